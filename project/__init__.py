@@ -1,0 +1,1 @@
+"""Levelwright: settings, addresses, and what every app shares."""
