@@ -1,0 +1,148 @@
+"""Fields of plants, units, media, vessels, operating cases and nozzles. Pure; see `project.registry`."""
+
+from project.quantities import UNIT_SETS
+from project.registry import REGISTRY, FieldDef, gettext_noop
+
+MEDIUM_KINDS = (
+    ("liquid", gettext_noop("Liquid")),
+    ("slurry", gettext_noop("Slurry")),
+    ("solid", gettext_noop("Bulk solid")),
+    ("liquefied_gas", gettext_noop("Liquefied gas")),
+    ("interface", gettext_noop("Interface of two liquids")),
+)
+BODIES = (("vertical_cylinder", gettext_noop("Vertical cylinder")),)
+BOTTOMS = (("flat", gettext_noop("Flat")), ("cone", gettext_noop("Cone, pointing down")))
+TOPS = (("flat", gettext_noop("Flat")),)
+DATUMS = (
+    ("lowest_inside_point", gettext_noop("Lowest inside point")),
+    ("bottom_tangent_line", gettext_noop("Bottom tangent line")),
+    ("dip_plate", gettext_noop("Dip plate")),
+)
+CASE_KINDS = (
+    ("minimum", gettext_noop("Minimum")),
+    ("normal", gettext_noop("Normal")),
+    ("maximum", gettext_noop("Maximum")),
+    ("design", gettext_noop("Design")),
+    ("named", gettext_noop("Other, named")),
+)
+NOZZLE_STANDARDS = (
+    ("en_1092_1", gettext_noop("Flange EN 1092-1")),
+    ("asme_b16_5", gettext_noop("Flange ASME B16.5")),
+    ("iso_228_1", gettext_noop("Thread G, ISO 228-1")),
+    ("asme_b1_20_1", gettext_noop("Thread NPT, ASME B1.20.1")),
+    ("other", gettext_noop("Other")),
+)
+PAPERS = (("a4", gettext_noop("A4")), ("letter", gettext_noop("Letter")))
+TIME_ZONES = (
+    "UTC", "Europe/London", "Europe/Lisbon", "Europe/Berlin", "Europe/Athens", "Europe/Moscow", "Africa/Cairo",
+    "Africa/Johannesburg", "Asia/Dubai", "Asia/Kolkata", "Asia/Singapore", "Asia/Shanghai", "Asia/Tokyo",
+    "Australia/Perth", "Australia/Sydney", "America/Sao_Paulo", "America/New_York", "America/Chicago",
+    "America/Denver", "America/Los_Angeles",
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("plant.code", gettext_noop("Plant code"), "identification", required=True, longest=12,
+             help=gettext_noop("Two to twelve capital letters or digits; opens document numbers.")),
+    FieldDef("plant.name", gettext_noop("Plant"), "identification", required=True, longest=80),
+    FieldDef("plant.unit_set", gettext_noop("Units of measure"), "record", "choice", required=True, prints=False,
+             choices=tuple((key, row.label) for key, row in UNIT_SETS.items()), default="metric",
+             help=gettext_noop("What bare numbers take and what pages and sheets show. Typed values stay as typed.")),
+    FieldDef("plant.atmosphere", gettext_noop("Atmospheric pressure"), "record", "pressure_absolute", required=True,
+             prints=False, default="1.01325 bar(a)", sign="positive",
+             help=gettext_noop("Normal barometric pressure at the site; turns gauge into absolute.")),
+    FieldDef("plant.time_zone", gettext_noop("Time zone"), "record", "choice", required=True, prints=False,
+             choices=tuple((zone, zone.replace("_", " ")) for zone in TIME_ZONES), default="UTC"),
+    FieldDef("plant.paper", gettext_noop("Paper"), "record", "choice", required=True, prints=False, choices=PAPERS,
+             default="a4"),
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("unit.number", gettext_noop("Unit number"), "identification", required=True, longest=12),
+    FieldDef("unit.name", gettext_noop("Unit"), "identification", required=True, longest=80),
+    FieldDef("unit.area_classification", gettext_noop("Default area classification"), "electrical", longest=80,
+             help=gettext_noop("For example: zone 1 IIA T3. Empty where the unit is not classified.")),
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("medium.name", gettext_noop("Medium"), "medium", required=True, longest=80),
+    FieldDef("medium.kind", gettext_noop("Kind of medium"), "medium", "choice", required=True, choices=MEDIUM_KINDS,
+             default="liquid"),
+    FieldDef("medium.density", gettext_noop("Density"), "medium", "density", sign="positive"),
+    FieldDef("medium.density_temperature", gettext_noop("Density stated at"), "medium", "temperature", prints=False,
+             help=gettext_noop("A density is not used beyond 10 K of the temperature it is stated at.")),
+    FieldDef("medium.permittivity", gettext_noop("Relative permittivity εr"), "medium", "permittivity", sign="positive",
+             help=gettext_noop("At the sensor's frequency where it is known; water is far below 80 at radar "
+                               "frequencies. Leave empty where it is not known.")),
+    FieldDef("medium.permittivity_temperature", gettext_noop("Permittivity stated at"), "medium", "temperature",
+             prints=False),
+    FieldDef("medium.gas", gettext_noop("Gas or vapour above"), "medium", longest=80),
+    FieldDef("medium.hazards", gettext_noop("Hazards"), "medium", longest=120,
+             help=gettext_noop("Toxic, flammable, corrosive …")),
+    FieldDef("medium.provenance", gettext_noop("Where the values come from"), "medium", longest=200, prints=False),
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("vessel.unit", gettext_noop("Unit"), "identification", "link", required=True, prints=False),
+    FieldDef("vessel.number", gettext_noop("Vessel number"), "vessel", required=True, longest=24),
+    FieldDef("vessel.name", gettext_noop("Vessel"), "vessel", longest=80),
+    FieldDef("vessel.drawing", gettext_noop("Drawing"), "vessel", longest=40),
+    FieldDef("vessel.drawing_revision", gettext_noop("Drawing revision"), "vessel", longest=8),
+    FieldDef("vessel.body", gettext_noop("Body"), "vessel", "choice", required=True, choices=BODIES,
+             default="vertical_cylinder"),
+    FieldDef("vessel.bottom", gettext_noop("Bottom end"), "vessel", "choice", required=True, choices=BOTTOMS,
+             default="flat"),
+    FieldDef("vessel.top", gettext_noop("Top end"), "vessel", "choice", required=True, choices=TOPS, default="flat"),
+    FieldDef("vessel.diameter", gettext_noop("Inside diameter"), "vessel", "length", sign="positive"),
+    FieldDef("vessel.cylinder_height", gettext_noop("Height of the cylinder"), "vessel", "length", sign="positive",
+             help=gettext_noop("Inside, from the bottom tangent line to the roof.")),
+    FieldDef("vessel.bottom_depth", gettext_noop("Depth of the bottom"), "vessel", "length", sign="positive",
+             help=gettext_noop("From the tangent line down to the lowest inside point; none for a flat bottom.")),
+    FieldDef("vessel.datum", gettext_noop("Datum (elevation zero)"), "vessel", "choice", required=True, choices=DATUMS,
+             default="lowest_inside_point"),
+    FieldDef("vessel.dip_plate_height", gettext_noop("Dip plate above the lowest inside point"), "vessel", "length",
+             sign="not_negative", help=gettext_noop("Only where the dip plate is the datum.")),
+    FieldDef("vessel.design_pressure_max", gettext_noop("Design pressure, highest"), "vessel", "pressure"),
+    FieldDef("vessel.design_pressure_min", gettext_noop("Design pressure, lowest"), "vessel", "pressure",
+             help=gettext_noop("Below atmosphere where the vessel must stand vacuum.")),
+    FieldDef("vessel.design_temperature_max", gettext_noop("Design temperature, highest"), "vessel", "temperature"),
+    FieldDef("vessel.design_temperature_min", gettext_noop("Design temperature, lowest"), "vessel", "temperature"),
+    FieldDef("vessel.overflow_level", gettext_noop("Overflow level"), "vessel", "length",
+             help=gettext_noop("From the datum.")),
+    FieldDef("vessel.inflow_max", gettext_noop("Maximum inflow"), "vessel", "volume_flow", sign="not_negative"),
+    FieldDef("vessel.outflow_max", gettext_noop("Maximum outflow"), "vessel", "volume_flow", sign="not_negative"),
+    FieldDef("vessel.note", gettext_noop("Note on the vessel"), "record", "long_text", longest=500),
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("case.kind", gettext_noop("Operating case"), "medium", "choice", required=True, choices=CASE_KINDS,
+             default="normal"),
+    FieldDef("case.name", gettext_noop("Name of the case"), "medium", longest=40,
+             help=gettext_noop("For example start-up, cleaning, steam-out.")),
+    FieldDef("case.medium", gettext_noop("Medium"), "medium", "link"),
+    FieldDef("case.temperature", gettext_noop("Temperature"), "medium", "temperature"),
+    FieldDef("case.pressure", gettext_noop("Pressure"), "medium", "pressure"),
+    FieldDef("case.density", gettext_noop("Density in this case"), "medium", "density", sign="positive",
+             help=gettext_noop("Overrides the medium's.")),
+    FieldDef("case.permittivity", gettext_noop("Permittivity in this case"), "medium", "permittivity", sign="positive",
+             help=gettext_noop("Overrides the medium's.")),
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("nozzle.mark", gettext_noop("Nozzle"), "connection", required=True, longest=12),
+    FieldDef("nozzle.standard", gettext_noop("Standard"), "connection", "choice", required=True,
+             choices=NOZZLE_STANDARDS, default="en_1092_1"),
+    FieldDef("nozzle.size", gettext_noop("Size"), "connection", longest=24, help=gettext_noop("DN 80, NPS 3, G 1½ …")),
+    FieldDef("nozzle.rating", gettext_noop("Rating"), "connection", longest=24,
+             help=gettext_noop("PN 16, class 150 …")),
+    FieldDef("nozzle.facing", gettext_noop("Facing"), "connection", longest=24),
+    FieldDef("nozzle.material", gettext_noop("Material"), "connection", longest=40),
+    FieldDef("nozzle.bore", gettext_noop("Bore after lining"), "connection", "length_small", sign="positive",
+             help=gettext_noop("The free inside diameter, after schedule, lining and cladding.")),
+    FieldDef("nozzle.face_elevation", gettext_noop("Elevation of the face"), "connection", "length",
+             help=gettext_noop("From the datum. Enter this or the projection; the other is derived.")),
+    FieldDef("nozzle.projection", gettext_noop("Projection from the roof"), "connection", "length_small",
+             sign="not_negative", help=gettext_noop("From the inside of the roof up to the face.")),
+    FieldDef("nozzle.radius", gettext_noop("Radius from the axis"), "connection", "length", sign="not_negative"),
+    FieldDef("nozzle.bearing", gettext_noop("Bearing"), "connection", "angle",
+             help=gettext_noop("Clockwise from plant north, seen from above.")),
+)  # fmt: skip

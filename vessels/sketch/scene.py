@@ -1,0 +1,148 @@
+"""What to draw, as plain data: the only thing that a sketch knows of a vessel and its instruments.
+
+Lengths are in metres. Elevations count from the vessel's datum, positive up; offsets count from the vessel's
+axis, positive to the right. All texts arrive translated and formatted with their units; the sketch measures
+and places them, and never looks into them.
+"""
+
+from dataclasses import dataclass, field
+from typing import Literal
+
+Point = tuple[float, float]
+LevelKind = Literal["range", "setpoint", "limit", "elevation", "datum"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shell:
+    """The vessel's inside.
+
+    profile            (radius, elevation) from the lowest point on the axis to the roof on the axis
+    bottom_tangent_m   elevation where the bottom end meets the body
+    top_tangent_m      elevation where the body meets the top end
+    """
+
+    profile: tuple[Point, ...]
+    bottom_tangent_m: float
+    top_tangent_m: float
+
+    @property
+    def lowest_m(self) -> float:
+        return self.profile[0][1]
+
+    @property
+    def highest_m(self) -> float:
+        return self.profile[-1][1]
+
+    @property
+    def radius_m(self) -> float:
+        return max(radius for radius, _ in self.profile)
+
+
+@dataclass(frozen=True, slots=True)
+class Nozzle:
+    """A nozzle on the roof, with or without a sensor on it.
+
+    label         text above it, e.g. "N3"
+    root_m        elevation where it leaves the vessel (inside of the roof)
+    face_m        elevation of its face
+    bore_m        free bore; None where it is not known
+    reference_m   elevation of the sensor's reference point; None for no sensor
+    """
+
+    label: str
+    offset_m: float
+    root_m: float
+    face_m: float
+    bore_m: float | None = None
+    reference_m: float | None = None
+    place: str = "nozzle"
+
+
+@dataclass(frozen=True, slots=True)
+class Beam:
+    """A cone of half-power beam angle, straight down from the sensor's reference point."""
+
+    offset_m: float
+    apex_m: float
+    half_angle_rad: float
+    place: str = "beam"
+
+
+@dataclass(frozen=True, slots=True)
+class DeadZone:
+    """Elevations near the sensor in which it cannot measure: from its origin down to its limit."""
+
+    offset_m: float
+    from_m: float
+    to_m: float
+    place: str = "dead-zone"
+
+
+@dataclass(frozen=True, slots=True)
+class LevelMark:
+    """An elevation with its name and value at the side of the drawing.
+
+    kind   "range" for LRV and URV (a line across the vessel), "setpoint", "limit" (end of a dead zone),
+           "elevation" (of the vessel or a nozzle), "datum"
+    """
+
+    place: str
+    elevation_m: float
+    name: str
+    value: str
+    kind: LevelKind = "elevation"
+
+
+@dataclass(frozen=True, slots=True)
+class Filling:
+    """The medium, drawn up to a level: a pale tint for what flows, dots for a bulk solid."""
+
+    level_m: float
+    kind: Literal["liquid", "solid"] = "liquid"
+    place: str = "medium"
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension line with its value.
+
+    axis       "height": from_m and to_m are elevations; "width": they are offsets from the axis
+    name       what is dimensioned, written before the value where it is wanted (`with_name`) and has room
+    """
+
+    place: str
+    axis: Literal["height", "width"]
+    from_m: float
+    to_m: float
+    value: str
+    name: str = ""
+    with_name: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Texts that only the drawing knows it needs; `{…}` are filled in by the drawing."""
+
+    outside: str = "outside the vessel"
+    far_outside: str = "far outside the vessel"
+    nozzle_absent: str = "{label} is not drawn: it would be far outside the vessel."
+    heights_larger: str = "Not to one scale: heights drawn {factor} times larger than widths."
+    widths_larger: str = "Not to one scale: widths drawn {factor} times larger than heights."
+    no_vessel: str = "No sketch yet: the vessel's dimensions are missing"
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """All that one elevation shows. Whatever is missing is not drawn."""
+
+    title: str
+    description: str
+    shell: Shell | None = None
+    nozzles: tuple[Nozzle, ...] = ()
+    beam: Beam | None = None
+    dead_zone: DeadZone | None = None
+    levels: tuple[LevelMark, ...] = ()
+    filling: Filling | None = None
+    dimensions: tuple[Dimension, ...] = ()
+    notes: tuple[str, ...] = ()
+    words: Words = field(default_factory=Words)

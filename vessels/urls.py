@@ -1,0 +1,28 @@
+"""Addresses of plants, units, media, vessels and nozzles. One stem end to end: view, name, template."""
+
+from django.urls import path
+
+from vessels.views import media, nozzles, plants, units, vessels
+
+urlpatterns = [
+    path("", plants.plant_list, name="plant_list"),
+    path("plants/new/", plants.plant_new, name="plant_new"),
+    path("plants/<uuid:uid>/", plants.plant_view, name="plant_view"),
+    path("plants/<uuid:uid>/edit/", plants.plant_edit, name="plant_edit"),
+    path("plants/<uuid:uid>/units/", units.unit_list, name="unit_list"),
+    path("plants/<uuid:uid>/units/new/", units.unit_new, name="unit_new"),
+    path("units/<uuid:uid>/", units.unit_view, name="unit_view"),
+    path("units/<uuid:uid>/edit/", units.unit_edit, name="unit_edit"),
+    path("plants/<uuid:uid>/media/", media.medium_list, name="medium_list"),
+    path("plants/<uuid:uid>/media/new/", media.medium_new, name="medium_new"),
+    path("media/<uuid:uid>/", media.medium_view, name="medium_view"),
+    path("media/<uuid:uid>/edit/", media.medium_edit, name="medium_edit"),
+    path("plants/<uuid:uid>/vessels/", vessels.vessel_list, name="vessel_list"),
+    path("plants/<uuid:uid>/vessels/new/", vessels.vessel_new, name="vessel_new"),
+    path("vessels/<uuid:uid>/", vessels.vessel_view, name="vessel_view"),
+    path("vessels/<uuid:uid>/edit/", vessels.vessel_edit, name="vessel_edit"),
+    path("plants/<uuid:uid>/nozzles/", nozzles.nozzle_list, name="nozzle_list"),
+    path("vessels/<uuid:uid>/nozzles/new/", nozzles.nozzle_new, name="nozzle_new"),
+    path("nozzles/<uuid:uid>/", nozzles.nozzle_view, name="nozzle_view"),
+    path("nozzles/<uuid:uid>/edit/", nozzles.nozzle_edit, name="nozzle_edit"),
+]
