@@ -1,0 +1,107 @@
+"""Key figures of a measurement: what an engineer looks up beside the findings, each with its working."""
+
+from instruments.checks.case import Case, Row
+from instruments.checks.finding import Figure, Input, Working
+from instruments.checks.frame import Frame
+from instruments.checks.ranges import effective_ranges, setpoint_level, worst_range
+from instruments.checks.support import (
+    GEOMETRY,
+    Derived,
+    all_known,
+    derive,
+    lacking,
+    length,
+    margin_of,
+    worked,
+)
+from instruments.physics.signal import current_a, span_fraction
+from project.registry import gettext_noop
+
+SIGNAL_SOURCE = gettext_noop("IEC 60381-1, linear 4 to 20 mA")
+
+
+def key_figures(case: Case, frame: Frame | None = None) -> tuple[Figure, ...]:
+    """Reference point, distances and volumes at LRV and URV, range, signal at each setpoint.
+
+    A figure that lacks data has no value and names the fields. A level that lies outside the vessel has no
+    volume; its figure says so with params {"state": "outside"}. Raises nothing for missing or contradictory
+    data.
+    """
+    frame = frame or Frame(case)
+    lrv, urv = frame.entered("measurement.lrv"), frame.entered("measurement.urv")
+    return (
+        _figure("reference_point", frame.reference_point),
+        _figure("distance_lrv", frame.distance(lrv)),
+        _figure("distance_urv", frame.distance(urv)),
+        _effective_range(case, frame),
+        _volume("volume_lrv", frame, lrv),
+        _volume("volume_urv", frame, urv),
+        _capacity(frame),
+        *(figure for row in case.setpoints for figure in _signal_at(case, row, lrv, urv)),
+    )
+
+
+def _figure(key: str, derived: Derived) -> Figure:
+    return Figure(key, "length", derived.value, working=derived.working, missing=derived.missing)
+
+
+def _effective_range(case: Case, frame: Frame) -> Figure:
+    worst = worst_range(effective_ranges(case, frame))
+    params = {"case": worst.case} if worst.case else {}
+    return Figure("effective_range", "length", worst.reach.value, params, worst.reach.working, worst.reach.missing)
+
+
+def _volume(key: str, frame: Frame, level: Derived) -> Figure:
+    datum = frame.datum_height
+    known = all_known(level, datum)
+    if frame.shape is None or known is None:
+        return Figure(key, "volume", None, missing=lacking(level, Derived(None, missing=frame.shape_missing), datum))
+    level_m, datum_m = known
+    height_m = level_m + datum_m
+    try:
+        volume_m3 = frame.shape.volume_m3(height_m)
+    except ValueError:  # the one reason of a Shape: the level is outside the vessel
+        return Figure(key, "volume", None, params={"state": "outside"})
+    inputs = (length("z", level_m), length("h_datum", datum_m))
+    height = derive(Working("h = z + h_datum", inputs, "h", height_m, "length", GEOMETRY), level, datum)
+    working = worked(Working("V = V(h)", (length("h", height_m),), "V", volume_m3, "volume", GEOMETRY), height)
+    return Figure(key, "volume", volume_m3, working=working)
+
+
+def _capacity(frame: Frame) -> Figure:
+    if frame.shape is None:
+        return Figure("volume_total", "volume", None, missing=frame.shape_missing)
+    volume_m3 = frame.shape.total_volume_m3
+    inputs = (length("H", frame.shape.height_m),)
+    working = Working("V = V(H)", inputs, "V", volume_m3, "volume", GEOMETRY)
+    return Figure("volume_total", "volume", volume_m3, working=working)
+
+
+def _signal_at(case: Case, row: Row, lrv: Derived, urv: Derived) -> tuple[Figure, Figure]:
+    """Percent of span and current at a setpoint."""
+    level, params = setpoint_level(row), {"name": row.text("name")}
+    known = all_known(level, lrv, urv)
+    if known is None or margin_of(known[1], known[2]) == 0:
+        missing = lacking(level, lrv, urv) or ("measurement.lrv", "measurement.urv")
+        return (
+            Figure("setpoint_percent", "ratio", None, params, missing=missing),
+            Figure("setpoint_current", "current", None, params, missing=missing),
+        )
+    level_m, lrv_m, urv_m = known
+    fraction = span_fraction(level_m, lrv_m, urv_m)
+    inputs = (length("z", level_m), length("LRV", lrv_m), length("URV", urv_m))
+    percent = Working("x = (z − LRV)/(URV − LRV)", inputs, "x", fraction, "ratio", SIGNAL_SOURCE)
+    reverse = case.measurement.text("direction") == "reverse"
+    amperes = current_a(fraction, reverse)
+    formula = "i = 20 mA − 16 mA · x" if reverse else "i = 4 mA + 16 mA · x"
+    current = Working(formula, (Input("x", fraction, "ratio"),), "i", amperes, "current", SIGNAL_SOURCE)
+    return (
+        Figure("setpoint_percent", "ratio", fraction, params, percent),
+        Figure(
+            "setpoint_current",
+            "current",
+            amperes,
+            params,
+            worked(current, Derived(fraction, working=percent)),
+        ),
+    )

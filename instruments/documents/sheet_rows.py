@@ -1,0 +1,265 @@
+"""From a Case to the rows of a printed sheet: labels and values as text, in the groups of the field registry.
+
+Nothing here knows of HTML. Every text is translated and in the plant's units.
+"""
+
+import math
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import takewhile
+from typing import Any
+
+import vessels.field_defs  # noqa: F401  (the three register the fields that are printed)
+from instruments.checks.case import Case, Row
+from instruments.checks.sensor_class import SensorClass
+from instruments.documents.sheet_columns import Grid, Pair, Translate
+from project.quantities import PlantUnits, Quantity
+from project.registry import REGISTRY, FieldDef, gettext_noop
+
+FOOTNOTE_SIGNS = ("†", "‡", "§", "††", "‡‡", "§§")
+TAG = gettext_noop("Tag")
+YES, NO = gettext_noop("Yes"), gettext_noop("No")
+PERCENT_OF_SPAN, CURRENT = gettext_noop("Signal"), gettext_noop("Current")
+
+# A field may have a companion that says more about its value; both print as one: "791 kg/m³ at 20 °C".
+COMPANIONS = {
+    "_revision": gettext_noop("{value} rev. {companion}"),
+    "_temperature": gettext_noop("{value} at {companion}"),
+}
+NUMBER_AND_NAME = gettext_noop("{companion} {value}")
+NUMBERED = {"unit.name": "unit.number", "plant.name": "plant.code", "vessel.name": "vessel.number"}
+# The two ends of a range print as one: "−20 °C to 65 °C".
+LOWEST, HIGHEST, RANGE = "_min", "_max", gettext_noop("{lowest} to {highest}")
+# Said by the heading of the operating case's column.
+IN_HEADING = frozenset({"case.kind", "case.name"})
+# Entities with any number of rows print as tables; all others have one row.
+TABLES = ("nozzle", "case", "setpoint")
+CASES_ABREAST = 6
+
+
+@dataclass
+class Footnotes:
+    """Texts at the foot of the sheet and the signs that point at them, in the order of first use."""
+
+    texts: list[str] = field(default_factory=list)
+
+    def sign(self, text: str) -> str:
+        """The sign of a text, '' for an empty one."""
+        if not text:
+            return ""
+        if text not in self.texts:
+            self.texts.append(text)
+        return _sign(self.texts.index(text))
+
+    def lines(self) -> list[tuple[str, str]]:
+        """(sign, text) of every footnote."""
+        return [(_sign(place), text) for place, text in enumerate(self.texts)]
+
+
+def _sign(place: int) -> str:
+    return FOOTNOTE_SIGNS[place] if place < len(FOOTNOTE_SIGNS) else f"{place + 1})"
+
+
+@dataclass(frozen=True, slots=True)
+class SheetRows:
+    """What a Case puts into each group of the datasheet."""
+
+    case: Case
+    translate: Translate
+    footnotes: Footnotes
+
+    @property
+    def units(self) -> PlantUnits:
+        return self.case.units
+
+    # --- label and value ------------------------------------------------------------------------------
+
+    def pairs(self, group: str) -> list[Pair]:
+        """The group's fields that have one value each; none where not one of them is given."""
+        fields = [one for one in REGISTRY.in_group(group) if one.entity not in (*TABLES, "medium")]
+        found = [pair for entity, row in self._single_rows() for pair in self._pairs_of(fields, entity, row)]
+        if group == "identification":
+            found.insert(0, Pair(self.translate(TAG), self.case.tag.text("text")))
+        return found if any(pair.value for pair in found) else []
+
+    def media(self) -> list[list[Pair]]:
+        """One list of pairs for each medium of the operating cases."""
+        fields = list(REGISTRY.of("medium"))
+        return [
+            self._pairs_of([one for one in fields if one.prints], "medium", row) for row in self.case.media
+        ]
+
+    def _single_rows(self) -> list[tuple[str, Row]]:
+        case = self.case
+        rows = [
+            ("tag", case.tag),
+            ("unit", case.unit),
+            ("plant", case.plant),
+            ("measurement", case.measurement),
+            ("vessel", case.vessel),
+        ]
+        if case.sensor_class is not None:
+            rows.append(("sensor_class", _class_row(case.sensor_class)))
+        return rows
+
+    def _pairs_of(self, fields: Iterable[FieldDef], entity: str, row: Row) -> list[Pair]:
+        """Pairs of one row. What prints with another field's value has no pair of its own."""
+        own = [one for one in fields if one.entity == entity]
+        if entity == "sensor_class":
+            # A class states what concerns its technology and nothing else: what it does not state is no gap.
+            own = [one for one in own if one.stem in row.values]
+        companions = {one.key: more for one in own if (more := _companion(one)) and self._text(one, row)}
+        said = {more.key for more in companions.values()}
+        pairs: list[Pair] = []
+        for one in own:
+            if one.key in said:
+                continue
+            other_end = _other_end(one)
+            if other_end in own:
+                said.add(other_end.key)
+                pairs.append(self._range(one, other_end, row))
+            else:
+                pairs.append(self._pair(one, row, companions.get(one.key)))
+        return pairs
+
+    def _pair(self, one: FieldDef, row: Row, companion: FieldDef | None = None) -> Pair:
+        value = self._text(one, row)
+        if companion and (more := self._text(companion, row)):
+            value = self.translate(_template(companion)).format(value=value, companion=more)
+        return Pair(self.translate(one.label), value, self._sign(one), long=one.kind == "long_text")
+
+    def _range(self, one: FieldDef, other: FieldDef, row: Row) -> Pair:
+        """Both ends of a range; with one end only, that end under its own label."""
+        lowest, highest = (one, other) if one.key.endswith(LOWEST) else (other, one)
+        low, high = self._text(lowest, row), self._text(highest, row)
+        if bool(low) != bool(high):
+            return self._pair(lowest if low else highest, row)
+        value = self.translate(RANGE).format(lowest=low, highest=high) if low else ""
+        sign = "".join(dict.fromkeys((self._sign(lowest), self._sign(highest))))
+        return Pair(_common_label(self.translate(lowest.label), self.translate(highest.label)), value, sign)
+
+    def _sign(self, one: FieldDef) -> str:
+        """The sign of the footnote that says where a class's value comes from."""
+        if one.entity != "sensor_class" or self.case.sensor_class is None:
+            return ""
+        provenance = self.case.sensor_class.provenance(one.stem)
+        return self.footnotes.sign(self.translate(provenance)) if provenance else ""
+
+    def _text(self, one: FieldDef, row: Row) -> str:
+        if one.kind == "link":
+            return self._linked(one, row)
+        return self._value_text(one, row.values.get(one.stem, ""))
+
+    def _linked(self, one: FieldDef, row: Row) -> str:
+        """The name of what a field points at; only such links print as the Case holds the names of."""
+        if one.key == "measurement.sensor_class" and self.case.sensor_class is not None:
+            return self.translate(self.case.sensor_class.name)
+        if one.key == "case.medium" and (medium := self.case.medium_of(row)):
+            return medium.text("name")
+        return ""
+
+    def _value_text(self, one: FieldDef, value: Any) -> str:
+        if isinstance(value, Quantity):
+            return str(self.units.shown(value, one.kind))
+        if isinstance(value, tuple):
+            return ", ".join(self._value_text(one, item) for item in value)
+        if isinstance(value, bool):
+            return self.translate(YES if value else NO)
+        if one.choices and value:
+            return self.translate(one.choice_label(str(value)))
+        return str(value)
+
+    # --- tables ---------------------------------------------------------------------------------------
+
+    def connections(self) -> Grid | None:
+        """A row for each connection."""
+        fields = REGISTRY.in_group("connection")
+        return self._grid([one for one in fields if one.entity == "nozzle"], self.case.connections)
+
+    def operating_cases(self) -> list[Grid]:
+        """A column for each operating case; several tables where they are too many to stand abreast."""
+        cases = self.case.operating_cases
+        return [
+            self._cases_abreast(cases[start : start + CASES_ABREAST])
+            for start in range(0, len(cases), CASES_ABREAST)
+        ]
+
+    def _cases_abreast(self, cases: Sequence[Row]) -> Grid:
+        fields = [one for one in REGISTRY.in_group("medium") if one.entity == "case" and one.key not in IN_HEADING]
+        rows = [
+            (self.translate(one.label), *(self._text(one, case) for case in cases))
+            for one in fields
+            # One medium is said above, once.
+            if one.key != "case.medium" or len(self.case.media) > 1
+        ]
+        heads = (self.translate(REGISTRY["case.kind"].label), *(case.text("display") for case in cases))
+        return Grid(heads, tuple(row for row in rows if any(row[1:])), labelled=True)
+
+    def setpoints(self, signals: Mapping[str, Sequence[str]]) -> Grid | None:
+        """A row for each setpoint, highest first, with its signal.
+
+        signals  key of a figure ("setpoint_percent", "setpoint_current") -> its texts in the order of the Case
+        """
+        fields = [one for one in REGISTRY.in_group("setpoints") if one.entity == "setpoint"]
+        grid = self._grid(fields, self.case.setpoints)
+        if grid is None:
+            return None
+        place = 1 + next(number for number, one in enumerate(fields) if one.stem == "level")
+        heads = list(grid.heads)
+        heads[place:place] = [self.translate(PERCENT_OF_SPAN), self.translate(CURRENT)]
+        rows = []
+        for number, row in enumerate(grid.rows):
+            cells = list(row)
+            cells[place:place] = [_at(signals.get(key, ()), number) for key in ("setpoint_percent", "setpoint_current")]
+            rows.append(tuple(cells))
+        levels = [row.si("level") for row in self.case.setpoints]
+        order = sorted(range(len(rows)), key=lambda number: -_or_lowest(levels[number]))
+        return Grid(tuple(heads), tuple(rows[number] for number in order))
+
+    def _grid(self, fields: Sequence[FieldDef], rows: Sequence[Row]) -> Grid | None:
+        if not rows or not fields:
+            return None
+        heads = tuple(self.translate(one.label) for one in fields)
+        return Grid(heads, tuple(tuple(self._text(one, row) for one in fields) for row in rows))
+
+
+def _template(companion: FieldDef) -> str:
+    """How a companion prints with the value that it belongs to."""
+    return next((text for ending, text in COMPANIONS.items() if companion.key.endswith(ending)), NUMBER_AND_NAME)
+
+
+def _companion(one: FieldDef) -> FieldDef | None:
+    if one.key in NUMBERED:
+        return REGISTRY[NUMBERED[one.key]]
+    for ending in COMPANIONS:
+        if one.key + ending in REGISTRY:
+            return REGISTRY[one.key + ending]
+    return None
+
+
+def _other_end(one: FieldDef) -> FieldDef | None:
+    """The other end of the range of which a field is one end."""
+    for ending, other in ((LOWEST, HIGHEST), (HIGHEST, LOWEST)):
+        key = one.key.removesuffix(ending) + other
+        if one.key.endswith(ending) and key in REGISTRY:
+            return REGISTRY[key]
+    return None
+
+
+def _common_label(lowest: str, highest: str) -> str:
+    """What two labels begin with: "Design pressure" of "Design pressure, lowest" and "Design pressure, highest"."""
+    common = "".join(a for a, _b in takewhile(lambda pair: pair[0] == pair[1], zip(lowest, highest, strict=False)))
+    return common.rpartition(",")[0].strip() or f"{lowest} / {highest}"
+
+
+def _class_row(sensor_class: SensorClass) -> Row:
+    # The values of a class may be lists of texts too, which the rows of a Case never are.
+    return Row(sensor_class.key, {stem: held.value for stem, held in sensor_class.values.items()})  # type: ignore[misc]
+
+
+def _at(texts: Sequence[str], number: int) -> str:
+    return texts[number] if number < len(texts) else ""
+
+
+def _or_lowest(level_m: float | None) -> float:
+    return -math.inf if level_m is None else level_m

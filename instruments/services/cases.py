@@ -1,0 +1,81 @@
+"""Building the frozen Case of a measurement from the database, with unsaved typing laid over it for the preview."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from django.db.models import Prefetch, QuerySet
+
+from instruments.checks.case import EMPTY_ROW, Case, Row
+from instruments.models import Connection, Measurement
+from project.rows import KeptRow
+from vessels.models import OperatingCase
+
+
+def with_all_inputs(measurements: "QuerySet[Measurement]") -> "QuerySet[Measurement]":
+    """Measurements with everything that a Case needs, in a fixed number of queries."""
+    return measurements.select_related("plant", "tag__unit", "vessel", "sensor_class").prefetch_related(
+        Prefetch("connections", Connection.objects.select_related("nozzle")),
+        "setpoints",
+        Prefetch("vessel__operating_cases", OperatingCase.objects.select_related("medium")),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Typing:
+    """Unsaved values by entity and stem, as the forms of the measurement page read them.
+
+    `setpoints` replaces the saved rows when given; `unreadable` maps field keys to messages.
+    """
+
+    rows: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)
+    setpoints: Sequence[Mapping[str, Any]] | None = None
+    unreadable: Mapping[str, str] = field(default_factory=dict)
+    sensor_class: Any = None
+    has_sensor_class: bool = False
+
+
+NO_TYPING = Typing()
+
+
+def _row(source: KeptRow | None, typed: Mapping[str, Any] | None = None, **extra: Any) -> Row:
+    if source is None:
+        return EMPTY_ROW
+    values = source.case_values()
+    for stem, value in (typed or {}).items():
+        if not isinstance(value, KeptRow) and value is not None:
+            values[stem] = value
+    return Row(str(source.uid), {**values, **extra})
+
+
+def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
+    """The Case of a measurement loaded by `with_all_inputs` (otherwise it costs queries)."""
+    vessel = measurement.vessel
+    cases = list(vessel.operating_cases.all()) if vessel is not None else []
+    media = {case.medium.uid: case.medium for case in cases if case.medium is not None}
+    sensor_row = typing.sensor_class if typing.has_sensor_class else measurement.sensor_class
+    setpoints = (
+        tuple(_row(row) for row in measurement.setpoints.all())
+        if typing.setpoints is None
+        else tuple(Row("", dict(values)) for values in typing.setpoints)
+    )
+    case = Case(
+        plant=_row(measurement.plant),
+        unit=_row(measurement.tag.unit),
+        tag=_row(measurement.tag, typing.rows.get("tag"), text=measurement.tag.text),
+        vessel=_row(vessel),
+        measurement=_row(measurement, typing.rows.get("measurement")),
+        connections=tuple(
+            _row(
+                connection.nozzle,
+                typing.rows.get("nozzle") if connection.role == "sensor" else None,
+                role=connection.role,
+            )
+            for connection in measurement.connections.all()
+        ),
+        media=tuple(_row(medium) for medium in media.values()),
+        operating_cases=tuple(_row(case, display=case.display) for case in cases),
+        setpoints=setpoints,
+        sensor_class=sensor_row.sensor_class() if sensor_row is not None else None,
+    )
+    return replace(case, unreadable=dict(typing.unreadable)) if typing.unreadable else case

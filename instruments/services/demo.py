@@ -1,0 +1,129 @@
+"""Loading the demonstration plant from a readable file, through the services that a person's input takes."""
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from django.contrib.auth.hashers import make_password
+
+from instruments.models import SensorClassRow, Setpoint, Tag
+from instruments.services.measurements import PageEdit, create_measurement, save_page
+from instruments.services.sensor_classes import sync_sensor_classes
+from instruments.services.tags import create_tag
+from project.accounts.demo import DEMO_LOGINS
+from project.accounts.models import Membership, Role, User
+from project.actor import Actor, acting
+from project.fields import read_quantity
+from project.quantities import PlantUnits
+from project.rows import KeptRow
+from project.services import Child
+from vessels.models import Medium, Nozzle, OperatingCase, Plant, PlantUnit, Vessel
+from vessels.services import create_medium, create_nozzle, create_plant, create_unit, create_vessel
+
+DEMO_FILE = Path(__file__).resolve().parent.parent / "data" / "demo" / "kestrel_reach.toml"
+
+
+def demo_users() -> dict[str, User]:
+    """The demonstration log-ins, created where they are missing."""
+    users = {}
+    for name, password, _label in DEMO_LOGINS:
+        user, _created = User.objects.get_or_create(
+            username=name,
+            defaults={
+                "password": make_password(password),
+                "can_create_plants": name in ("originator", "administrator"),
+            },
+        )
+        users[name] = user
+    return users
+
+
+def read_changes(
+    model: type[KeptRow], raw: Mapping[str, Any], units: PlantUnits, links: Mapping[str, Any] | None = None
+) -> dict[str, Any]:
+    """Texts of a file as the changes of a row: quantities parsed, links looked up. KeyError for an unknown stem."""
+    definitions = {definition.stem: definition for definition in model.field_defs()}
+    changes: dict[str, Any] = dict(links or {})
+    for stem, text in raw.items():
+        definition = definitions[stem]
+        changes[stem] = read_quantity(definition, units, text) if definition.is_quantity else text
+    return changes
+
+
+def load_demo(path: Path = DEMO_FILE) -> Plant | None:
+    """Load the demonstration plant. Returns None, and loads nothing, where a plant of its code exists."""
+    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    if Plant.objects.filter(code=data["plant"]["code"]).exists():
+        return None
+    sync_sensor_classes(Actor(None, "command"))
+    users = demo_users()
+    actor = Actor(users["originator"], "demo")
+    with acting(actor, "load demonstration plant"):
+        plant = create_plant(actor, read_changes(Plant, data["plant"], PlantUnits()), invented=True)
+        # The creator's administrator role goes to the administrator: one demonstration log-in, one role.
+        plant.memberships.all().delete()
+        for name, user in users.items():
+            Membership.objects.create(user=user, plant=plant, role=Role(name))
+        _load_rows(actor, plant, data)
+    return plant
+
+
+def _load_rows(actor: Actor, plant: Plant, data: Mapping[str, Any]) -> None:
+    units = {
+        raw["number"]: create_unit(actor, plant, read_changes(PlantUnit, raw, plant.units)) for raw in data["units"]
+    }
+    media = {raw["name"]: create_medium(actor, plant, read_changes(Medium, raw, plant.units)) for raw in data["media"]}
+    nozzles: dict[tuple[str, str], Nozzle] = {}
+    for raw in data["vessels"]:
+        vessel = _load_vessel(actor, plant, raw, units, media)
+        for nozzle in raw["nozzles"]:
+            row = create_nozzle(actor, vessel, read_changes(Nozzle, nozzle, plant.units))
+            nozzles[vessel.number, row.mark] = row
+    for raw in data["measurements"]:
+        _load_measurement(actor, plant, raw, units, nozzles)
+
+
+def _load_vessel(
+    actor: Actor, plant: Plant, raw: Mapping[str, Any], units: Mapping[str, PlantUnit], media: Mapping[str, Medium]
+) -> Vessel:
+    own = {stem: text for stem, text in raw.items() if stem not in ("unit", "nozzles", "cases")}
+    cases = [
+        Child(
+            "",
+            read_changes(
+                OperatingCase,
+                {stem: text for stem, text in case.items() if stem != "medium"},
+                plant.units,
+                {"medium": media[case["medium"]]} if "medium" in case else None,
+            ),
+        )
+        for case in raw.get("cases", [])
+    ]
+    return create_vessel(actor, plant, read_changes(Vessel, own, plant.units, {"unit": units[raw["unit"]]}), cases)
+
+
+def _load_measurement(
+    actor: Actor,
+    plant: Plant,
+    raw: Mapping[str, Any],
+    units: Mapping[str, PlantUnit],
+    nozzles: Mapping[tuple[str, str], Nozzle],
+) -> None:
+    tag = create_tag(actor, plant, read_changes(Tag, raw["tag"], plant.units, {"unit": units[raw["unit"]]}))
+    nozzle = nozzles[raw["vessel"], raw["nozzle"]]
+    measurement = create_measurement(actor, tag, {}, vessel=nozzle.vessel, nozzle=nozzle)
+    sensor_class = SensorClassRow.objects.for_plant(plant).get(key=raw["sensor_class"])
+    save_page(
+        actor,
+        measurement,
+        PageEdit(
+            tag_version=tag.version,
+            tag_changes={},
+            measurement_version=measurement.version,
+            measurement_changes=read_changes(
+                type(measurement), raw.get("values", {}), plant.units, {"sensor_class": sensor_class}
+            ),
+            setpoints=[Child("", read_changes(Setpoint, row, plant.units)) for row in raw.get("setpoints", [])],
+        ),
+    )

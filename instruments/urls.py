@@ -1,0 +1,23 @@
+"""Addresses of tags, measurements and sensor classes. One stem end to end: view, name, template."""
+
+from django.urls import path
+
+from instruments.views import datasheets, measurements, sensor_classes, tags
+
+urlpatterns = [
+    path("plants/<uuid:uid>/index/", tags.tag_list, name="tag_list"),
+    path("plants/<uuid:uid>/tags/new/", tags.tag_new, name="tag_new"),
+    path("plants/<uuid:uid>/letters/", tags.letters_spelled, name="letters_spelled"),
+    path("tags/<uuid:uid>/", tags.tag_view, name="tag_view"),
+    path("tags/<uuid:uid>/edit/", tags.tag_edit, name="tag_edit"),
+    path("tags/<uuid:uid>/measurement/new/", measurements.measurement_new, name="measurement_new"),
+    path("measurements/<uuid:uid>/", measurements.measurement_view, name="measurement_view"),
+    path("measurements/<uuid:uid>/edit/", measurements.measurement_edit, name="measurement_edit"),
+    path("measurements/<uuid:uid>/fit/", measurements.measurement_fit, name="measurement_fit"),
+    path("measurements/<uuid:uid>/preview/", measurements.measurement_preview, name="measurement_preview"),
+    path("measurements/<uuid:uid>/datasheet.pdf", datasheets.measurement_datasheet, name="measurement_datasheet"),
+    path("plants/<uuid:uid>/sensor-classes/", sensor_classes.sensor_class_list, name="sensor_class_list"),
+    path(
+        "plants/<uuid:uid>/sensor-classes/<uuid:class_uid>/", sensor_classes.sensor_class_view, name="sensor_class_view"
+    ),
+]

@@ -1,0 +1,306 @@
+"""Findings, figures and class values in words and in the plant's units, for screen and sheet alike.
+
+The checks are pure and know no wording; the texts stand in `instruments.wording_texts`.
+"""
+
+import math
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.utils.translation import gettext
+
+# The modules of fields register the labels that are looked up here.
+import instruments.field_defs
+import instruments.sensor_class_fields  # noqa: F401
+import vessels.field_defs  # noqa: F401
+from instruments.checks.finding import Cure, Figure, Finding, Grade, Input, Where, Working
+from instruments.checks.sensor_class import SensorClass
+from instruments.checks.support import Steps
+from instruments.wording_texts import (
+    CURES,
+    FAMILY_LABELS,
+    FIGURE_LABELS,
+    GRADE_LABELS,
+    MISSING,
+    MISSING_IN_CASE,
+    MISSING_OF,
+    SENTENCES,
+    SYMBOLS,
+    TITLES,
+)
+from project.quantities import KINDS, UNIT_SETS, PlantUnits, Quantity, Shown, format_number, from_si
+from project.registry import REGISTRY, FieldDef
+
+NOTHING_UNREADABLE: Mapping[str, str] = {}
+PRESSURE_DIFFERENCE_DIGITS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class DescribedFinding:
+    """A finding in words. All texts are translated and in the plant's units.
+
+    working  one line for each step, "d = z_ref − z = 12.9 m − 0.5 m = 12.4 m"
+    legend   (symbol, meaning) of every symbol in the working
+    missing  labels of the fields that are missing, with a note where the text in one is not readable yet
+    """
+
+    finding: Finding
+    grade_label: str
+    family_label: str
+    title: str
+    sentence: str
+    required: str
+    available: str
+    margin: str
+    where: str
+    working: tuple[str, ...]
+    legend: tuple[tuple[str, str], ...]
+    source: str
+    cures: tuple[str, ...]
+    missing: tuple[str, ...]
+    provisional_note: str
+
+    @property
+    def grade(self) -> Grade:
+        return self.finding.grade
+
+    @property
+    def code(self) -> str:
+        return self.finding.code
+
+    @property
+    def place(self) -> str:
+        return self.finding.place
+
+
+@dataclass(frozen=True, slots=True)
+class DescribedFigure:
+    """A key figure in words; `number` and `unit` apart for tables, both empty where there is no value.
+
+    note  the operating case that it holds for, or why there is no value
+    """
+
+    figure: Figure
+    label: str
+    number: str
+    unit: str
+    working: tuple[str, ...]
+    legend: tuple[tuple[str, str], ...]
+    missing: tuple[str, ...]
+    note: str
+
+    @property
+    def text(self) -> str:
+        return str(Shown(self.number, self.unit))
+
+
+def describe(
+    finding: Finding, units: PlantUnits, unreadable: Mapping[str, str] = NOTHING_UNREADABLE
+) -> DescribedFinding:
+    """A finding in words. `unreadable` is the Case's: field key -> message of the preview."""
+    missing = _missing_labels(finding.missing, unreadable)
+    return DescribedFinding(
+        finding=finding,
+        grade_label=str(GRADE_LABELS[finding.grade.value]),
+        family_label=str(FAMILY_LABELS[finding.family]),
+        title=str(TITLES[finding.code]),
+        sentence=_sentence(finding, units, missing),
+        required=_optional(finding.required_si, finding.kind, units),
+        available=_optional(finding.available_si, finding.kind, units),
+        margin=_signed(finding.margin_si, finding.margin_kind, units),
+        where=_where(finding.where, units),
+        working=working_lines(finding.working, units),
+        legend=legend(finding.working),
+        source=gettext(finding.source) if finding.source else "",
+        cures=tuple(_cure(cure, units) for cure in finding.cures),
+        missing=missing,
+        provisional_note=_provisional_note(finding),
+    )
+
+
+def describe_figure(
+    figure: Figure, units: PlantUnits, unreadable: Mapping[str, str] = NOTHING_UNREADABLE
+) -> DescribedFigure:
+    """A key figure in words. `unreadable` as in `describe`."""
+    shown = units.shown_si(figure.value_si, figure.kind)
+    missing = _missing_labels(figure.missing, unreadable)
+    return DescribedFigure(
+        figure=figure,
+        label=FIGURE_LABELS[figure.key] % figure.params,
+        number=shown.number,
+        unit=shown.unit,
+        working=working_lines(figure.working, units),
+        legend=legend(figure.working),
+        missing=missing,
+        note=_figure_note(figure, missing),
+    )
+
+
+def class_value_text(sensor_class: SensorClass, definition: FieldDef, units: PlantUnits) -> str:
+    """One value of a sensor class for a reader, '' where the class states none."""
+    held = sensor_class.values.get(definition.stem)
+    if held is None:
+        return ""
+    if isinstance(held.value, Quantity):
+        return str(units.shown(held.value, definition.kind))
+    items = held.value if isinstance(held.value, tuple) else (held.value,)
+    return ", ".join(gettext(definition.choice_label(item)) for item in items)
+
+
+# --- sentences ----------------------------------------------------------------------------------------------
+
+
+def _sentence(finding: Finding, units: PlantUnits, missing: tuple[str, ...]) -> str:
+    params = {name: _param(name, value, units) for name, value in finding.params.items()}
+    if finding.variant != "missing":
+        return str(SENTENCES[finding.code, finding.variant]) % params
+    params["fields"] = "; ".join(missing)
+    if "what" in params:
+        return str(MISSING_OF) % params
+    if finding.where.case:
+        return str(MISSING_IN_CASE) % {**params, "case": finding.where.case}
+    return str(MISSING) % params
+
+
+def _param(name: str, value: str | tuple[float, str], units: PlantUnits) -> str:
+    if isinstance(value, tuple):
+        return shown_text(value[0], value[1], units)
+    if name == "field":
+        return field_label(value)
+    if name in REGISTRY:
+        return gettext(REGISTRY[name].choice_label(value))
+    return value
+
+
+def field_label(key: str) -> str:
+    """The label of a field; of a class's value with the word class, because vessels have ranges too."""
+    if key not in REGISTRY:
+        return key
+    label = gettext(REGISTRY[key].label)
+    return gettext("%(label)s (sensor class)") % {"label": label} if key.startswith("sensor_class.") else label
+
+
+def _missing_labels(keys: tuple[str, ...], unreadable: Mapping[str, str]) -> tuple[str, ...]:
+    return tuple(_missing_label(key, key in unreadable) for key in keys)
+
+
+def _missing_label(key: str, unreadable: bool) -> str:
+    label = field_label(key)
+    return gettext("%(label)s (not readable yet)") % {"label": label} if unreadable else label
+
+
+def _where(where: Where, units: PlantUnits) -> str:
+    parts = []
+    if where.case:
+        parts.append(gettext("case %(case)s") % {"case": where.case})
+    if where.elevation_m is not None:
+        parts.append(gettext("at %(level)s") % {"level": shown_text(where.elevation_m, "length", units)})
+    return ", ".join(parts)
+
+
+def _provisional_note(finding: Finding) -> str:
+    if not finding.provisional:
+        return ""
+    return gettext("Provisional: rests on typical values of the class that no certificate has confirmed.")
+
+
+def _figure_note(figure: Figure, missing: tuple[str, ...]) -> str:
+    if figure.params.get("state") == "outside":
+        return gettext("outside the vessel")
+    if missing:
+        return gettext("needs %(fields)s") % {"fields": "; ".join(missing)}
+    if "case" in figure.params:
+        return gettext("case %(case)s") % {"case": figure.params["case"]}
+    return ""
+
+
+# --- numbers ------------------------------------------------------------------------------------------------
+
+
+def shown_text(value_si: float, kind: str, units: PlantUnits) -> str:
+    """An SI value with its unit. A difference of pressures takes the unit of the plant's pressures."""
+    if kind != "pressure_difference":
+        return str(units.shown_si(value_si, kind))
+    unit = units.unit("pressure")[:-3]  # without (g) or (a)
+    if unit not in KINDS[kind].units:
+        return str(units.shown_si(value_si, kind))
+    return str(Shown(format_number(from_si(value_si, unit, kind), PRESSURE_DIFFERENCE_DIGITS), unit))
+
+
+def _optional(value_si: float | None, kind: str, units: PlantUnits) -> str:
+    return "" if value_si is None else shown_text(value_si, kind, units)
+
+
+def _signed(margin_si: float | None, kind: str, units: PlantUnits) -> str:
+    if margin_si is None:
+        return ""
+    text = shown_text(margin_si, kind, units)
+    return f"+{text}" if margin_si > 0 else text
+
+
+def _cure(cure: Cure, units: PlantUnits) -> str:
+    direction, sentence = CURES[cure.code]
+    params = {"field": field_label(cure.field)}
+    if cure.value_si is not None:
+        params["value"] = _sufficient(cure.value_si, cure.kind, direction, units)
+    return str(sentence) % params
+
+
+def _sufficient(value_si: float, kind: str, direction: str, units: PlantUnits) -> str:
+    """A value rounded to the side on which it still cures, so that a person may type what is shown."""
+    unit, digits, most_decimals = UNIT_SETS[units.set_key].units[kind]
+    value = from_si(value_si, unit, kind, units.atmosphere_pa_abs)
+    if value == 0:
+        return str(units.shown_si(value_si, kind))
+    magnitude = math.floor(math.log10(abs(value)))
+    step = max(10.0 ** (magnitude - digits + 1), 10.0 ** -max(most_decimals, -magnitude))
+    count = value / step
+    # A value that is a whole number of steps but for rounding noise stays as it is.
+    if abs(count - round(count)) > 1e-6:
+        count = math.ceil(count) if direction == "up" else math.floor(count)
+    return str(Shown(format_number(round(count) * step, digits, most_decimals), unit))
+
+
+# --- workings -----------------------------------------------------------------------------------------------
+
+
+def working_lines(working: Working | None, units: PlantUnits) -> tuple[str, ...]:
+    """The steps of a working, each as "d = z_ref − z = 12.9 m − 0.5 m = 12.4 m"."""
+    if working is None:
+        return ()
+    return tuple(_line(step, units) for step in _steps(working))
+
+
+def legend(working: Working | None) -> tuple[tuple[str, str], ...]:
+    """(symbol, meaning) of every symbol in a working, in the order of appearance."""
+    if working is None:
+        return ()
+    symbols = [
+        symbol for step in _steps(working) for symbol in (*(one.symbol for one in step.inputs), step.result_symbol)
+    ]
+    return tuple((symbol, str(SYMBOLS[symbol])) for symbol in dict.fromkeys(symbols) if symbol in SYMBOLS)
+
+
+def _steps(working: Working) -> tuple[Working, ...]:
+    return (*working.before, working) if isinstance(working, Steps) else (working,)
+
+
+def _line(working: Working, units: PlantUnits) -> str:
+    filled = _filled(working.formula.partition("=")[2].strip(), working.inputs, units)
+    result = shown_text(working.result_si, working.result_kind, units)
+    return " = ".join([working.formula, *([] if filled == result else [filled]), result])
+
+
+def _filled(formula: str, inputs: tuple[Input, ...], units: PlantUnits) -> str:
+    """A formula with the inputs' values in place of their symbols; negative ones in brackets."""
+    values = {one.symbol: shown_text(one.value_si, one.kind, units) for one in inputs}
+    if not values:
+        return formula
+    longest_first = sorted(values, key=len, reverse=True)
+    pattern = r"(?<!\w)(" + "|".join(re.escape(symbol) for symbol in longest_first) + r")(?!\w)"
+    return re.sub(pattern, lambda found: _bracketed(values[found.group(1)]), formula)
+
+
+def _bracketed(text: str) -> str:
+    return f"({text})" if text.startswith("−") else text
