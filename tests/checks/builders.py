@@ -1,0 +1,184 @@
+"""Cases for tests, built from typed texts as a person would enter them. All data invented."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+from instruments.checks.case import EMPTY_ROW, Case, Row, Value
+from instruments.checks.finding import Finding
+from instruments.checks.registry import run_checks
+from instruments.checks.sensor_class import ClassValue, SensorClass, load_class_file
+from instruments.field_defs import SETPOINT_NAMES
+from project.quantities import PlantUnits
+from project.registry import REGISTRY
+from vessels.field_defs import CASE_KINDS
+
+# Importing these two registers the fields whose kinds are looked up below.
+assert SETPOINT_NAMES
+assert CASE_KINDS
+
+CLASS_FILES = Path(__file__).parents[2] / "instruments" / "data" / "sensor_classes"
+RADAR = load_class_file(CLASS_FILES / "radar_80ghz_lens_threaded.toml")
+ULTRASONIC = load_class_file(CLASS_FILES / "ultrasonic_liquids.toml")
+
+UNITS = PlantUnits()
+
+# A tank that the radar class suits in every respect: roof at 12.6 m, reference point at 12.85 m, dead zone
+# from 12.69 m up, bottom under the sensor at 0.2 m.
+GOOD: dict[str, dict[str, str]] = {
+    "plant": {
+        "code": "KRO",
+        "name": "Kestrel Reach Oleochemicals",
+        "unit_set": "metric",
+        "atmosphere": "1.01325 bar(a)",
+        "time_zone": "UTC",
+        "paper": "a4",
+    },
+    "unit": {"number": "60", "name": "Storage"},
+    "tag": {"letters": "LT", "number": "6001", "service": "Refined oil tank", "text": "60-LT-6001"},
+    "vessel": {
+        "number": "T-601",
+        "body": "vertical_cylinder",
+        "bottom": "cone",
+        "top": "flat",
+        "diameter": "6 m",
+        "cylinder_height": "12 m",
+        "bottom_depth": "0.6 m",
+        "datum": "lowest_inside_point",
+        "design_pressure_max": "2 bar(g)",
+        "design_pressure_min": "0.9 bar(a)",
+        "design_temperature_max": "90 °C",
+        "design_temperature_min": "0 °C",
+        "overflow_level": "12.3 m",
+    },
+    "nozzle": {
+        "mark": "N3",
+        "standard": "en_1092_1",
+        "size": "DN 80",
+        "bore": "80 mm",
+        "projection": "250 mm",
+        "radius": "1 m",
+        "role": "sensor",
+    },
+    "measurement": {
+        "duty": "alarm",
+        "arrangement": "one_nozzle",
+        "accuracy": "5 mm",
+        "lrv": "0.5 m",
+        "urv": "12 m",
+        "direction": "direct",
+        "failure_current": "low",
+    },
+}
+GOOD_MEDIUM = {"name": "Refined oil (invented)", "kind": "liquid", "density": "915 kg/m³",
+               "density_temperature": "20 °C", "permittivity": "3"}  # fmt: skip
+GOOD_CASES: tuple[dict[str, str], ...] = (
+    {
+        "kind": "minimum",
+        "display": "Minimum",
+        "medium": "m1",
+        "temperature": "15 °C",
+        "pressure": "1.0 bar(a)",
+    },
+    {
+        "kind": "normal",
+        "display": "Normal",
+        "medium": "m1",
+        "temperature": "25 °C",
+        "pressure": "0.02 bar(g)",
+    },
+    {
+        "kind": "maximum",
+        "display": "Maximum",
+        "medium": "m1",
+        "temperature": "60 °C",
+        "pressure": "0.1 bar(g)",
+    },
+)
+GOOD_SETPOINTS = (("HH", "11.9 m"), ("H", "11.5 m"), ("L", "1 m"), ("LL", "0.7 m"))
+
+
+def make_row(entity: str, texts: Mapping[str, Any], units: PlantUnits = UNITS, uid: str = "") -> Row:
+    """A row from typed texts; quantities are parsed, '' or None leaves a value out."""
+    values: dict[str, Value] = {}
+    for stem, text in texts.items():
+        key = f"{entity}.{stem}"
+        if text in ("", None):
+            continue
+        is_quantity = key in REGISTRY and REGISTRY[key].is_quantity
+        values[stem] = units.parse(text, REGISTRY[key].kind) if is_quantity else text
+    return Row(uid, values)
+
+
+def make_class(base: SensorClass = RADAR, *, confirmed: bool = False, **changes: str | None) -> SensorClass:
+    """A sensor class with some values changed; None takes one out."""
+    values = dict(base.values)
+    for stem, text in changes.items():
+        if text is None:
+            values.pop(stem, None)
+            continue
+        kind = REGISTRY[f"sensor_class.{stem}"].kind
+        is_quantity = REGISTRY[f"sensor_class.{stem}"].is_quantity
+        values[stem] = ClassValue(UNITS.parse(text, kind) if is_quantity else text, "test")
+    return SensorClass(base.key, base.edition, base.name, confirmed, values)
+
+
+def make_case(
+    changes: Mapping[str, str | None] | None = None,
+    *,
+    sensor_class: SensorClass | None = RADAR,
+    cases: Sequence[Mapping[str, str]] = GOOD_CASES,
+    media: Mapping[str, Mapping[str, str]] | None = None,
+    setpoints: Sequence[tuple[str, str]] = GOOD_SETPOINTS,
+    nozzle: bool = True,
+    vessel: bool = True,
+    unreadable: Mapping[str, str] | None = None,
+) -> Case:
+    """The good case with changes.
+
+    changes  "entity.stem" -> text, None or '' to leave empty; "medium.…" changes the one medium,
+             "case.Normal.…" the operating case of that display name
+    media    replaces the media: uid -> texts
+    """
+    texts = {entity: dict(row) for entity, row in GOOD.items()}
+    texts["medium"] = dict(GOOD_MEDIUM)
+    case_rows = [dict(row) for row in cases]
+    for key, text in (changes or {}).items():
+        entity, _, stem = key.partition(".")
+        if entity == "case":
+            name, _, stem = stem.partition(".")
+            next(row for row in case_rows if row["display"] == name)[stem] = text or ""
+        else:
+            texts[entity][stem] = text or ""
+    units = PlantUnits(atmosphere_pa_abs=UNITS.parse(texts["plant"]["atmosphere"], "pressure_absolute").si or 0.0)
+    one_medium = {"m1": texts["medium"]} if media is None else media
+    return Case(
+        plant=make_row("plant", texts["plant"], units, "p1"),
+        unit=make_row("unit", texts["unit"], units, "u1"),
+        tag=make_row("tag", texts["tag"], units, "t1"),
+        vessel=make_row("vessel", texts["vessel"], units, "v1") if vessel else EMPTY_ROW,
+        measurement=make_row("measurement", texts["measurement"], units, "l1"),
+        connections=(make_row("nozzle", texts["nozzle"], units, "n1"),) if nozzle else (),
+        media=tuple(make_row("medium", row, units, uid) for uid, row in one_medium.items()),
+        operating_cases=tuple(
+            make_row("case", row, units, f"c{number}") for number, row in enumerate(case_rows, start=1)
+        ),
+        setpoints=tuple(
+            make_row("setpoint", {"name": name, "level": level}, units, f"s{number}")
+            for number, (name, level) in enumerate(setpoints, start=1)
+        ),
+        sensor_class=sensor_class,
+        unreadable=dict(unreadable or {}),
+    )
+
+
+def findings_of(case: Case, code: str) -> list[Finding]:
+    """The findings of one check."""
+    return [finding for finding in run_checks(case) if finding.code == code]
+
+
+def finding_of(case: Case, code: str, place: str | None = None) -> Finding:
+    """The one finding of a check; where it has several, the one at a place."""
+    found = [one for one in findings_of(case, code) if place is None or one.place == place]
+    assert len(found) == 1, [(one.variant, one.place) for one in findings_of(case, code)]
+    return found[0]
