@@ -84,7 +84,7 @@ REGISTRY.register(
 REGISTRY.register(
     FieldDef("vessel.unit", gettext_noop("Unit"), "identification", "link", required=True, prints=False),
     FieldDef("vessel.number", gettext_noop("Vessel number"), "vessel", required=True, longest=24),
-    FieldDef("vessel.name", gettext_noop("Vessel"), "vessel", longest=80),
+    FieldDef("vessel.name", gettext_noop("Vessel name"), "vessel", longest=80),
     FieldDef("vessel.drawing", gettext_noop("Drawing"), "vessel", longest=40),
     FieldDef("vessel.drawing_revision", gettext_noop("Drawing revision"), "vessel", longest=8),
     FieldDef("vessel.body", gettext_noop("Body"), "vessel", "choice", required=True, choices=BODIES,

@@ -43,6 +43,9 @@ _NO_SYSTEM_FONTS = """<?xml version="1.0"?>
 </fontconfig>
 """
 
+# Tagged, for readers who hear the sheet; about a twentieth of the time.
+_OPTIONS: dict[str, Any] = {"pdf_variant": "pdf/ua-1"}
+
 _LANGUAGE = re.compile(r"[A-Za-z]{2,3}(?:-[A-Za-z0-9]{2,8})*")
 _DATE = re.compile(r"\d{4}-\d{2}-\d{2}(?:T\d{2}:\d{2}:\d{2}(?:Z|[+-]\d{2}:\d{2}))?")
 
@@ -134,9 +137,7 @@ class _Engine:
         if name not in self._sheets:
             # The path goes through the fetcher, so that a name like "../settings.py" is refused too.
             url = (STATIC / name).as_uri()
-            self._sheets[name] = weasyprint.CSS(
-                url=url, url_fetcher=self._fetcher, font_config=self._ready_fonts()
-            )
+            self._sheets[name] = weasyprint.CSS(url=url, url_fetcher=self._fetcher, font_config=self._ready_fonts())
         return self._sheets[name]
 
     def print(self, html: str, metadata: Metadata, stylesheets: tuple[str, ...]) -> bytes:
@@ -155,14 +156,13 @@ class _Engine:
         return bytes(pdf)
 
 
-_OPTIONS: dict[str, Any] = {"pdf_variant": "pdf/ua-1"}
 _engine = _Engine()
 
 
 @contextmanager
 def _garbage_collector_paused() -> Iterator[None]:
-    """Layout makes a great many objects that live to the end of it: searching them for garbage again and again takes
-    a quarter of the time and finds none."""
+    """Layout makes a great many objects that live to its end; searching them for garbage again and again takes a tenth
+    of the time and finds none. Afterwards they are garbage in circles, and are cleared at once to keep memory flat."""
     was_on = gc.isenabled()
     gc.disable()
     try:
@@ -170,6 +170,7 @@ def _garbage_collector_paused() -> Iterator[None]:
     finally:
         if was_on:
             gc.enable()
+            gc.collect(1)
 
 
 @contextmanager

@@ -85,9 +85,7 @@ class SheetRows:
     def media(self) -> list[list[Pair]]:
         """One list of pairs for each medium of the operating cases."""
         fields = list(REGISTRY.of("medium"))
-        return [
-            self._pairs_of([one for one in fields if one.prints], "medium", row) for row in self.case.media
-        ]
+        return [self._pairs_of([one for one in fields if one.prints], "medium", row) for row in self.case.media]
 
     def _single_rows(self) -> list[tuple[str, Row]]:
         case = self.case
@@ -180,8 +178,7 @@ class SheetRows:
         """A column for each operating case; several tables where they are too many to stand abreast."""
         cases = self.case.operating_cases
         return [
-            self._cases_abreast(cases[start : start + CASES_ABREAST])
-            for start in range(0, len(cases), CASES_ABREAST)
+            self._cases_abreast(cases[start : start + CASES_ABREAST]) for start in range(0, len(cases), CASES_ABREAST)
         ]
 
     def _cases_abreast(self, cases: Sequence[Row]) -> Grid:

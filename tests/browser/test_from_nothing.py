@@ -24,7 +24,8 @@ def fill(person: Person, **values: str) -> None:
 
 
 def save(person: Person) -> None:
-    person.page.locator("button[name=save]").click()
+    with person.page.expect_navigation():
+        person.page.locator("button[name=save]").click()
     expect(person.page.get_by_text("Saved.")).to_be_visible()
     person.looks_right()
 
@@ -92,7 +93,7 @@ def test_a_new_plant_from_nothing(open_browser: Callable[..., Person], width: st
          measurement__lrv="0.6", measurement__urv="6.2", setpoint__1__level="6.0 m")  # fmt: skip
     page.locator("#findings").get_by_text("pass", exact=True).first.wait_for()
     save(person)
-    page.locator("#sketch svg [data-place=urv]").wait_for(state="attached")
+    page.locator("#sketch svg [data-place=urv]").first.wait_for(state="attached")
 
     address = page.get_by_role("link", name="Datasheet (PDF)").get_attribute("href")
     answer = page.request.get(f"{person.base}{address}")
