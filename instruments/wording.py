@@ -16,7 +16,6 @@ import instruments.sensor_class_fields  # noqa: F401
 import vessels.field_defs  # noqa: F401
 from instruments.checks.finding import Cure, Figure, Finding, Grade, Input, Where, Working
 from instruments.checks.sensor_class import SensorClass
-from instruments.checks.support import Steps
 from instruments.wording_texts import (
     CURES,
     FAMILY_LABELS,
@@ -283,7 +282,7 @@ def legend(working: Working | None) -> tuple[tuple[str, str], ...]:
 
 
 def _steps(working: Working) -> tuple[Working, ...]:
-    return (*working.before, working) if isinstance(working, Steps) else (working,)
+    return (*working.before, working)
 
 
 def _line(working: Working, units: PlantUnits) -> str:

@@ -24,6 +24,7 @@ import pint
 DATA = Path(__file__).parent / "data"
 STANDARD_ATMOSPHERE_PA_ABS = 101_325.0  # ISO 2533:1975, sea level
 LONGEST_TEXT = 60
+LARGEST_SI = 1e12  # beyond it a value is a slip of unit or exponent; it would only drown the figures
 GROUP_SPACE = "\u202f"  # narrow no-break space: digits stay together on screen and sheet
 
 _MINUS_SIGNS = str.maketrans({"−": "-", "–": "-"})
@@ -339,6 +340,8 @@ class PlantUnits:
                 kind=kind.label,
                 example=kind.example,
             )
+        if abs(value_si) > LARGEST_SI:
+            raise UnreadableQuantity("“%(typed)s” is larger than anything in a plant; look at its unit.", typed=text)
         if kind.base == "temperature" and value_si < 0:
             raise UnreadableQuantity("“%(typed)s” is below absolute zero (−273.15 °C, −459.67 °F).", typed=text)
         if kind.base == "pressure" and value_si < 0:

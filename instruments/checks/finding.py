@@ -42,7 +42,10 @@ class Input:
 
 @dataclass(frozen=True, slots=True)
 class Working:
-    """How a figure came about. `formula` is text such as "d = z_ref − z"; `source` names who says so."""
+    """How a figure came about. `formula` is text such as "d = z_ref − z"; `source` names who says so.
+
+    before  the workings of its inputs, in the order of computing
+    """
 
     formula: str
     inputs: tuple[Input, ...]
@@ -50,6 +53,7 @@ class Working:
     result_si: float
     result_kind: str
     source: str
+    before: tuple["Working", ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,13 +21,6 @@ LARGEST_SI = 1e12
 
 
 @dataclass(frozen=True, slots=True)
-class Steps(Working):
-    """A working whose inputs were worked out before: those workings, in the order of computing."""
-
-    before: tuple[Working, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Derived:
     """A value that was entered or follows from what was entered; None where `missing` names what it lacks.
 
@@ -78,31 +71,11 @@ def worked(working: Working, *parts: Derived) -> Working:
     before: list[Working] = []
     for part in parts:
         if part.working is not None:
-            before += [*(part.working.before if isinstance(part.working, Steps) else ()), part.working]
+            before += [*part.working.before, part.working]
     if not before:
         return working
-    plain = tuple(dict.fromkeys(_alone(one) for one in before))
-    return Steps(
-        working.formula,
-        working.inputs,
-        working.result_symbol,
-        working.result_si,
-        working.result_kind,
-        working.source,
-        before=plain,
-    )
-
-
-def _alone(working: Working) -> Working:
-    """A working without those before it."""
-    return Working(
-        working.formula,
-        working.inputs,
-        working.result_symbol,
-        working.result_si,
-        working.result_kind,
-        working.source,
-    )
+    alone = tuple(dict.fromkeys(replace(one, before=()) for one in before))
+    return replace(working, before=alone)
 
 
 def derive(working: Working, *parts: Derived) -> Derived:

@@ -121,10 +121,12 @@ class SheetRows:
         return pairs
 
     def _pair(self, one: FieldDef, row: Row, companion: FieldDef | None = None) -> Pair:
-        value = self._text(one, row)
+        label, value = self.translate(one.label), self._text(one, row)
         if companion and (more := self._text(companion, row)):
             value = self.translate(_template(companion)).format(value=value, companion=more)
-        return Pair(self.translate(one.label), value, self._sign(one), long=one.kind == "long_text")
+            if one.key in NUMBERED:
+                label = _common_words(label, self.translate(companion.label)) or label
+        return Pair(label, value, self._sign(one), long=one.kind == "long_text")
 
     def _range(self, one: FieldDef, other: FieldDef, row: Row) -> Pair:
         """Both ends of a range; with one end only, that end under its own label."""
@@ -245,8 +247,13 @@ def _other_end(one: FieldDef) -> FieldDef | None:
 
 def _common_label(lowest: str, highest: str) -> str:
     """What two labels begin with: "Design pressure" of "Design pressure, lowest" and "Design pressure, highest"."""
-    common = "".join(a for a, _b in takewhile(lambda pair: pair[0] == pair[1], zip(lowest, highest, strict=False)))
-    return common.rpartition(",")[0].strip() or f"{lowest} / {highest}"
+    return _common_words(lowest, highest).rstrip(" ,") or f"{lowest} / {highest}"
+
+
+def _common_words(one: str, other: str) -> str:
+    """The words that two texts begin with: "Vessel" of "Vessel number" and "Vessel name"."""
+    words = zip(one.split(), other.split(), strict=False)
+    return " ".join(first for first, _second in takewhile(lambda pair: pair[0] == pair[1], words))
 
 
 def _class_row(sensor_class: SensorClass) -> Row:

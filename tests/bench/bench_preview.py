@@ -57,8 +57,8 @@ def results() -> list[Result]:
     token = values["csrfmiddlewaretoken"]
     port = _free_port()
     server = subprocess.Popen(
-        [sys.executable, "-m", "gunicorn", "project.wsgi", "--bind", f"127.0.0.1:{port}", "--threads", "2", "--log-level",
-         "warning"],
+        [sys.executable, "-m", "gunicorn", "project.wsgi", "--bind", f"127.0.0.1:{port}", "--threads", "2",
+         "--log-level", "warning"],
         cwd=ROOT, env=os.environ | {"DJANGO_SETTINGS_MODULE": "project.settings_test"},
     )  # fmt: skip
     try:

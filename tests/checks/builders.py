@@ -9,7 +9,7 @@ from instruments.checks.finding import Finding
 from instruments.checks.registry import run_checks
 from instruments.checks.sensor_class import ClassValue, SensorClass, load_class_file
 from instruments.field_defs import SETPOINT_NAMES
-from project.quantities import PlantUnits
+from project.quantities import LARGEST_SI, PlantUnits, Quantity, to_si
 from project.registry import REGISTRY
 from vessels.field_defs import CASE_KINDS
 
@@ -22,6 +22,15 @@ RADAR = load_class_file(CLASS_FILES / "radar_80ghz_lens_threaded.toml")
 ULTRASONIC = load_class_file(CLASS_FILES / "ultrasonic_liquids.toml")
 
 UNITS = PlantUnits()
+
+
+def held(units: PlantUnits, text: str, kind: str) -> Quantity:
+    """A text as a quantity. Sizes that no form accepts are held all the same, as a Case from outside may hold them."""
+    number, _, unit = text.partition(" ")
+    if "e" in number and abs(float(number)) > LARGEST_SI:
+        return Quantity(text, to_si(float(number), unit, kind, units.atmosphere_pa_abs))
+    return units.parse(text, kind)
+
 
 # A tank that the radar class suits in every respect: roof at 12.6 m, reference point at 12.85 m, dead zone
 # from 12.69 m up, bottom under the sensor at 0.2 m.
@@ -106,7 +115,7 @@ def make_row(entity: str, texts: Mapping[str, Any], units: PlantUnits = UNITS, u
         if text in ("", None):
             continue
         is_quantity = key in REGISTRY and REGISTRY[key].is_quantity
-        values[stem] = units.parse(text, REGISTRY[key].kind) if is_quantity else text
+        values[stem] = held(units, text, REGISTRY[key].kind) if is_quantity else text
     return Row(uid, values)
 
 
@@ -119,7 +128,7 @@ def make_class(base: SensorClass = RADAR, *, confirmed: bool = False, **changes:
             continue
         kind = REGISTRY[f"sensor_class.{stem}"].kind
         is_quantity = REGISTRY[f"sensor_class.{stem}"].is_quantity
-        values[stem] = ClassValue(UNITS.parse(text, kind) if is_quantity else text, "test")
+        values[stem] = ClassValue(held(UNITS, text, kind) if is_quantity else text, "test")
     return SensorClass(base.key, base.edition, base.name, confirmed, values)
 
 

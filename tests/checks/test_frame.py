@@ -3,7 +3,7 @@
 import pytest
 
 from instruments.checks.frame import Frame
-from instruments.checks.support import Derived, Steps
+from instruments.checks.support import Derived
 from tests.checks.builders import ULTRASONIC, make_case, make_class
 
 
@@ -136,7 +136,7 @@ def test_bottom_on_the_axis_of_the_sensor():
 
 def test_a_working_carries_the_steps_before_it():
     working = frame_of().distance(Derived(0.5)).working
-    assert isinstance(working, Steps)
+    assert working is not None
     assert [step.result_symbol for step in working.before] == ["z_roof", "z_face", "z_ref"]
     assert working.result_symbol == "d"
 

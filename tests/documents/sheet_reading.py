@@ -2,6 +2,7 @@
 
 import io
 import re
+from functools import cache
 from typing import Any
 
 import pdfplumber
@@ -15,6 +16,7 @@ def squeezed(text: str) -> str:
     return re.sub(r"\s+", "", text)
 
 
+@cache
 def pages_of(pdf: bytes) -> list[str]:
     return [page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages]
 
@@ -29,19 +31,22 @@ def sizes_mm(pdf: bytes) -> set[tuple[int, int]]:
     return {(round(float(box.width) / MM), round(float(box.height) / MM)) for box in boxes}
 
 
+@cache
 def letters_of(pdf: bytes) -> list[list[dict[str, Any]]]:
     """For each page, the letters with their places in pt from the top left; blanks left out."""
     with pdfplumber.open(io.BytesIO(pdf)) as document:
         return [[one for one in page.chars if one["text"].strip()] for page in document.pages]
 
 
+@cache
 def words_of(pdf: bytes) -> list[list[dict[str, Any]]]:
-    """For each page, the words that stand upright, with their places."""
+    """For each page, the words that stand upright, with their places; without DRAFT, which lies under them."""
     with pdfplumber.open(io.BytesIO(pdf)) as document:
-        return [
-            page.filter(lambda one: one.get("upright", True)).extract_words(x_tolerance=1.2, y_tolerance=1)
-            for page in document.pages
-        ]
+        return [page.filter(is_upright).extract_words(x_tolerance=1.2, y_tolerance=1) for page in document.pages]
+
+
+def is_upright(one: dict[str, Any]) -> bool:
+    return one["object_type"] != "char" or one["matrix"][1] == 0
 
 
 def overlapping(words: list[dict[str, Any]]) -> list[tuple[str, str]]:

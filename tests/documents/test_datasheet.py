@@ -16,6 +16,7 @@ from project.quantities import Quantity
 from project.registry import GROUPS, REGISTRY, FieldDef
 from tests.documents.sheet_reading import (
     MM,
+    is_upright,
     letters_of,
     overlapping,
     pages_of,
@@ -189,7 +190,6 @@ def test_one_end_of_a_range_prints_under_its_own_label() -> None:
 def test_empty_values_are_dashes_and_empty_groups_left_out(sheets: dict[str, bytes]) -> None:
     text = text_of(sheets["nearly-empty"])
     assert "Service–" in text
-    assert "Lowerrangevalue LRV(0%)–".replace(" ", "") in text
     for name in ("Connection", "Mediumandoperatingcases", "Housing", "Record"):
         assert name not in text
     assert "Nosketchyet" in text
@@ -268,8 +268,7 @@ def test_paper(sheets: dict[str, bytes]) -> None:
 @pytest.mark.parametrize("name", ["full", "crowded"])
 def test_draft_stands_across_every_sheet(name: str, sheets: dict[str, bytes]) -> None:
     for letters in letters_of(sheets[name]):
-        large = [one["text"] for one in letters if one["size"] > 60 and not one["upright"]]
-        assert "".join(large) in ("DRAFT", "TFARD")
+        assert "".join(one["text"] for one in letters if one["size"] > 100 and not is_upright(one)) == "DRAFT"
 
 
 def test_an_issued_sheet_and_a_real_plant_say_neither_draft_nor_invented() -> None:

@@ -9,7 +9,7 @@ from instruments.physics.acoustics import speed_of_sound_m_s
 
 @pytest.mark.parametrize("celsius", [-20.0, 0.0, 20.0, 40.0, 50.0])
 def test_air_by_iso_9613_1(celsius):
-    # ISO 9613-1:1993: c = 343.2 m/s · √(T/293.15 K).
+    # ISO 9613-1:1993, cited from memory: c = 343.2 m/s · √(T/293.15 K).
     kelvin = celsius + 273.15
     assert speed_of_sound_m_s(kelvin) == pytest.approx(343.2 * math.sqrt(kelvin / 293.15), rel=3e-4)
 

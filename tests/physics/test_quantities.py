@@ -135,6 +135,7 @@ def test_what_people_type_is_read_and_kept_as_typed(text: str, kind: str, typed:
         ("inf", "length", "not readable"),
         ("1e400", "length", "not a finite number"),
         ("1/0 in", "length", "not a finite number"),
+        ("1e13 m", "length", "larger than anything in a plant"),
         ("0x10", "length", "is not known"),
         ("1_000", "length", "is not known"),
         ("1 bar a year", "pressure", "is not known"),

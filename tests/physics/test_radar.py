@@ -37,7 +37,7 @@ def test_fresnel_echo(permittivity, reflection, level_db):
 
 
 def test_glass_returns_four_per_cent():
-    # E. Hecht, Optics, on Fresnel's equations: about 4 % from an air–glass surface, n = 1.5.
+    # E. Hecht, Optics, cited from memory, on Fresnel's equations: about 4 % from an air–glass surface, n = 1.5.
     assert power_reflection(1.5**2) == pytest.approx(0.04, rel=1e-12)
 
 
@@ -72,7 +72,7 @@ def test_beam_and_footprint(frequency_hz, aperture_m, beam_deg, footprint_m):
 
 
 def test_seventy_lies_between_exact_circular_apertures():
-    """Half-power width of a circular aperture by its diffraction pattern (C. Balanis, Antenna Theory:
+    """Half-power width of a circular aperture by its diffraction pattern (C. Balanis, Antenna Theory, from memory:
     about 59 λ/D uniform, about 73 λ/D with a parabolic taper)."""
 
     def width_deg(order: int) -> float:

@@ -16,7 +16,7 @@ from instruments.physics.signal import (
 )
 
 
-# IEC 60381-1: 4 mA at 0 %, 20 mA at 100 %, linear between and beyond.
+# IEC 60381-1, cited from memory: 4 mA at 0 %, 20 mA at 100 %, linear between and beyond.
 @pytest.mark.parametrize(
     "level, lrv, urv, milliamperes",
     [

@@ -11,7 +11,7 @@ from django.urls import reverse
 
 from instruments.columns import INDEX
 from instruments.models import Tag
-from tests.factories import make_medium, make_measurement, make_nozzle, make_tag, make_unit, make_vessel
+from tests.factories import make_measurement, make_medium, make_nozzle, make_tag, make_unit, make_vessel
 from vessels.models import Plant
 
 pytestmark = pytest.mark.django_db
