@@ -28,16 +28,14 @@ lint: ## ruff on Python, djlint on templates
 	@$(PYTHON) -m project.prepare --test --no-engine
 	$(VENV) -m ruff check .
 	$(VENV) -m djlint templates --lint --quiet
-	$(VENV) -m djlint templates --check --quiet
 
 types: ## mypy with the Django plugin
 	@$(PYTHON) -m project.prepare --test --no-engine
 	$(VENV) -m mypy
 
-format: ## let ruff and djlint mend what they can
+format: ## let ruff mend what it can
 	@$(PYTHON) -m project.prepare --test --no-engine
 	$(VENV) -m ruff check --fix .
-	$(VENV) -m djlint templates --reformat --quiet
 
 smoke: ## clone into an empty folder, make run there, drive it with Chromium, end it
 	@$(PYTHON) -m project.prepare --test --browser

@@ -5,11 +5,12 @@ from pathlib import Path
 import environ
 from csp.constants import NONCE, NONE, SELF
 
+from project.var_folder import var_folder
+
 BASE_DIR = Path(__file__).resolve().parent.parent
 env = environ.Env()
 
-VAR_DIR = Path(env.str("LEVELWRIGHT_VAR", default=str(BASE_DIR / "var")))
-VAR_DIR.mkdir(parents=True, exist_ok=True)
+VAR_DIR = var_folder()
 
 
 def _secret_key() -> str:
@@ -152,7 +153,7 @@ CONTENT_SECURITY_POLICY = {
         "default-src": [NONE],
         "script-src": [SELF, NONCE],
         "style-src": [SELF, NONCE],
-        "img-src": [SELF, "data:"],  # data: only for the small inline images of the vendored style sheet
+        "img-src": [SELF],
         "font-src": [SELF],
         "connect-src": [SELF],
         "form-action": [SELF],
@@ -179,4 +180,6 @@ LOGGING = {
     "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
     "root": {"handlers": ["console"], "level": "WARNING"},
+    # The worker would tell of every start and end; the supervisor says those.
+    "loggers": {"django_tasks_db": {"handlers": ["console"], "level": "ERROR", "propagate": False}},
 }

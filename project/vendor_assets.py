@@ -13,23 +13,11 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-VENDOR = "project/static/vendor"
 FONTS = "project/static/fonts"
 SANS = "fonts/complete/woff2/IBMPlexSans"
 
 # package and version -> (file in the package, file or folder here that it is copied to)
 ASSETS = {
-    "bootstrap@5.3.9": [
-        ("dist/css/bootstrap.min.css", f"{VENDOR}/bootstrap/bootstrap.min.css"),
-        ("dist/css/bootstrap.min.css.map", f"{VENDOR}/bootstrap/bootstrap.min.css.map"),
-        ("LICENSE", f"{VENDOR}/bootstrap/LICENSE"),
-    ],
-    "bootstrap-icons@1.13.2": [
-        ("font/bootstrap-icons.min.css", f"{VENDOR}/bootstrap-icons/bootstrap-icons.min.css"),
-        ("font/fonts/bootstrap-icons.woff2", f"{VENDOR}/bootstrap-icons/fonts/bootstrap-icons.woff2"),
-        ("font/fonts/bootstrap-icons.woff", f"{VENDOR}/bootstrap-icons/fonts/bootstrap-icons.woff"),
-        ("LICENSE", f"{VENDOR}/bootstrap-icons/LICENSE"),
-    ],
     "@ibm/plex-sans@1.1.0": [
         (f"{SANS}-Regular.woff2", f"{FONTS}/IBMPlexSans-Regular.woff2"),
         (f"{SANS}-Italic.woff2", f"{FONTS}/IBMPlexSans-Italic.woff2"),

@@ -49,7 +49,7 @@ TEXTS: dict[str, dict[str, str]] = {
 CASES: tuple[dict[str, str], ...] = (
     {"kind": "minimum", "display": "Minimum", "temperature": "-5 °C", "pressure": "0 bar(g)"},
     {"kind": "normal", "display": "Normal", "temperature": "20 °C", "pressure": "0.01 bar(g)"},
-    {"kind": "maximum", "display": "Maximum", "temperature": "40 °C", "pressure": "0.018 bar(g)", "density": "773 kg/m³"},
+    {"kind": "maximum", "display": "Hot", "temperature": "40 °C", "pressure": "0.018 bar(g)", "density": "773 kg/m³"},
 )
 SETPOINTS: tuple[dict[str, str], ...] = (
     {"name": "LL", "level": "0.6 m", "priority": "high", "consequence": "suction_lost", "response_time": "120 s"},
@@ -69,7 +69,11 @@ def full(changes: Mapping[str, str] | None = None) -> Case:
         entity, _, stem = key.partition(".")
         texts[entity][stem] = text
     return Case(
-        **{key: make_row(key, texts[key]) for key in ("plant", "unit", "tag", "vessel", "measurement")},
+        plant=make_row("plant", texts["plant"]),
+        unit=make_row("unit", texts["unit"]),
+        tag=make_row("tag", texts["tag"]),
+        vessel=make_row("vessel", texts["vessel"]),
+        measurement=make_row("measurement", texts["measurement"]),
         connections=(make_row("nozzle", texts["nozzle"]),),
         media=(make_row("medium", texts["medium"], uid="m1"),),
         operating_cases=tuple(make_row("case", {"medium": "m1", **row}) for row in CASES),

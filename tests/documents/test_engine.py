@@ -117,7 +117,7 @@ def test_fonts_are_embedded_subsets_of_the_bundled_family() -> None:
 
 @pytest.mark.parametrize("family", ["sans-serif", "monospace", "DejaVu Sans", "Times"])
 def test_the_fonts_of_the_machine_are_never_used(family: str) -> None:
-    html = f"<html><body style='font-family: {family}'><p>Text, and letters that the family lacks: 液位 ⚠</p></body></html>"
+    html = f"<body style='font-family: {family}'><p>Text, and letters that the family lacks: 液位 ⚠</p></body>"
     assert all(PLEX.fullmatch(name) for name in fonts(reader(html)))
 
 
@@ -130,7 +130,7 @@ def test_metadata() -> None:
     assert pdf.metadata.author == "Ada Example"
     assert pdf.metadata.creator == "Levelwright"
     assert pdf.metadata["/Keywords"] == "one, two"
-    assert pdf.trailer["/Root"]["/Lang"] == "el-GR"
+    assert pdf.root_object["/Lang"] == "el-GR"
     assert not {"/CreationDate", "/ModDate"} & set(pdf.metadata)
 
 
@@ -141,8 +141,8 @@ def test_a_date_is_written_where_one_is_given() -> None:
 
 
 def test_tagged() -> None:
-    root = reader(TEXT).trailer["/Root"]
-    assert root["/MarkInfo"]["/Marked"]
+    root = reader(TEXT).root_object
+    assert root["/MarkInfo"].get_object() == {"/Marked": True}
     assert "/StructTreeRoot" in root
 
 
@@ -150,7 +150,7 @@ def test_tagged() -> None:
     "arguments",
     [{"title": " "}, {"title": "x", "language": "English, please"}, {"title": "x", "created": "yesterday"}],
 )
-def test_metadata_that_cannot_be_is_refused(arguments: dict[str, str]) -> None:
+def test_metadata_that_cannot_be_is_refused(arguments: dict[str, Any]) -> None:
     with pytest.raises(ValueError, match=next(reversed(arguments))):
         Metadata(**arguments)
 

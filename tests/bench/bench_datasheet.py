@@ -1,0 +1,84 @@
+"""The datasheet from a case to bytes, against the bare PDF engine on the same HTML, and where the time goes.
+
+The bare engine is WeasyPrint as its manual shows it, with shared fonts and parsed style sheets and the same kind of
+PDF. What the house adds is the case's way to HTML, the guard over what may be opened, and the lock.
+"""
+
+from collections.abc import Callable
+
+import weasyprint
+from weasyprint.text.fonts import FontConfiguration
+
+from instruments.documents.datasheet import STYLESHEETS, datasheet_html, datasheet_metadata, datasheet_pdf
+from instruments.documents.elevation import scene_from_case
+from instruments.documents.engine import FONT_SHEET, STATIC, html_to_pdf
+from tests.bench.measure import Result, interleaved_s
+from tests.documents.sheet_samples import described, faulty, full, head_of
+from vessels.sketch.elevation import draw_elevation
+
+REPEATS = 15
+BARE = "the bare engine, same HTML"
+
+
+class BareEngine:
+    """WeasyPrint with shared fonts and style sheets; its parts one by one."""
+
+    def __init__(self, html: str) -> None:
+        self.html = html
+        self.fonts = FontConfiguration()
+        self.sheets = [
+            weasyprint.CSS(filename=STATIC / name, font_config=self.fonts) for name in (FONT_SHEET, *STYLESHEETS)
+        ]
+        self.document = self.laid_out()
+
+    def laid_out(self) -> weasyprint.Document:
+        source = weasyprint.HTML(string=self.html)
+        return source.render(font_config=self.fonts, stylesheets=self.sheets, pdf_variant="pdf/ua-1")
+
+    def write(self) -> bytes:
+        return bytes(self.document.write_pdf(pdf_variant="pdf/ua-1"))
+
+    def whole(self) -> bytes:
+        return bytes(self.laid_out().write_pdf(pdf_variant="pdf/ua-1"))
+
+
+def results() -> list[Result]:
+    """One sheet, its parts, and a two-page sheet."""
+    case = full()
+    head, (findings, figures) = head_of(case), described(case)
+    html = datasheet_html(case, head, findings, figures)
+    bare = BareEngine(html)
+    sketch = scene_from_case(case)
+    seconds = interleaved_s(
+        [
+            bare.whole,
+            lambda: datasheet_pdf(case, head, findings, figures),
+            lambda: datasheet_html(case, head, findings, figures),
+            lambda: draw_elevation(sketch, width_px=302, height_px=240, for_print=True),
+            bare.laid_out,
+            bare.write,
+            lambda: html_to_pdf(html, datasheet_metadata(case, head), STYLESHEETS),
+        ],
+        repeats=REPEATS,
+    )
+    whole_s, sheet_s, html_s, sketch_s, layout_s, write_s, engine_s = seconds
+    share = "the whole sheet"
+    return [
+        Result("bare PDF engine, one sheet", whole_s),
+        Result("datasheet, one sheet", sheet_s, sheet_s / whole_s, BARE, "aim at most 1.15"),
+        Result("  of it: case to HTML, sketch included", html_s, html_s / sheet_s, share),
+        Result("  of it: drawing the sketch", sketch_s, sketch_s / sheet_s, share),
+        Result("  of it: HTML to PDF", engine_s, engine_s / sheet_s, share),
+        Result("  bare engine: parsing and layout", layout_s, layout_s / sheet_s, share),
+        Result("  bare engine: painting and writing", write_s, write_s / sheet_s, share),
+        *_two_sheets(),
+    ]
+
+
+def _two_sheets() -> list[Result]:
+    case = faulty()
+    head, (findings, figures) = head_of(case), described(case)
+    bare = BareEngine(datasheet_html(case, head, findings, figures))
+    parts: list[Callable[[], object]] = [bare.whole, lambda: datasheet_pdf(case, head, findings, figures)]
+    whole_s, sheet_s = interleaved_s(parts, repeats=REPEATS)
+    return [Result("datasheet, two sheets", sheet_s, sheet_s / whole_s, BARE, "aim below 150 ms on a quiet machine")]
