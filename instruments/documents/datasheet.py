@@ -30,6 +30,7 @@ from instruments.documents.sheet_columns import (
     laid_out,
     lines_of,
     row_mm,
+    too_wide,
 )
 from instruments.documents.sheet_head import (
     CONTENT_WIDTH_MM,
@@ -39,7 +40,7 @@ from instruments.documents.sheet_head import (
     bottom_margin_mm,
     title_block,
 )
-from instruments.documents.sheet_rows import Footnotes, SheetRows
+from instruments.documents.sheet_rows import NOT_GIVEN, Footnotes, SheetRows
 from project.registry import GROUPS, REGISTRY, gettext_noop
 from vessels.sketch.elevation import draw_elevation
 
@@ -213,7 +214,8 @@ class _Sheet:
                 own += [_pairs_block("", pairs, BELOW) for pairs in rows.media()]
             if pairs := rows.pairs(group):
                 own.append(_pairs_block("", pairs, BELOW))
-            own += [self._grid_block(grid) for grid in self._grids(group, rows, figures)]
+            for grid in self._grids(group, rows, figures):
+                own += [self._grid_block(one) for one in (grid.turned() if too_wide(grid, self._room_mm) else [grid])]
             if own:
                 own[0]["name"] = self._name(group)
             blocks += own
@@ -229,15 +231,20 @@ class _Sheet:
             return _those_there_are(rows.setpoints(signals))
         return []
 
+    @property
+    def _room_mm(self) -> float:
+        """Width beside the names of the groups."""
+        return CONTENT_WIDTH_MM[self.head.paper] - NAME_MM
+
     def _grid_block(self, grid: Grid) -> dict[str, Any]:
-        room_mm = CONTENT_WIDTH_MM[self.head.paper] - NAME_MM
-        widths_mm = column_widths_mm(grid, room_mm, BELOW.label_mm)
+        widths_mm = column_widths_mm(grid, self._room_mm, BELOW.label_mm)
         return {
             "kind": "grid",
             "name": "",
             "heads": grid.heads,
             "rows": [[value or DASH for value in row] for row in grid.rows],
             "labelled": grid.labelled,
+            "not_given": f"{self.translate(NOT_GIVEN)}: {'; '.join(grid.not_given)}" if grid.not_given else "",
             "widths": [f"{width:.2f}" for width in widths_mm],
             "height_mm": grid_height_mm(grid, widths_mm),
         }
@@ -306,12 +313,18 @@ def _figure_pairs(figures: Sequence[FigureText]) -> list[Pair]:
 
 
 def _pairs_block(name: str, pairs: Sequence[Pair], columns: Columns) -> dict[str, Any]:
-    """One group of pairs for the template: lines of (label, value, sign, columns that the value spans)."""
+    """One group of pairs for the template: lines of (label, value, sign, columns that the value spans, class)."""
     lines = laid_out(pairs, columns)
     whole_width = 2 * columns.abreast - 1
     cells = [
         [
-            (one.label, one.value or (DASH if one.label else ""), one.sign, whole_width if len(line) == 1 else 1)
+            (
+                one.label,
+                one.value or (DASH if one.label else ""),
+                one.sign,
+                whole_width if len(line) == 1 else 1,
+                "l" if one.quiet else "v",
+            )
             for one in line
         ]
         for line in lines

@@ -18,28 +18,49 @@ MM_PER_PT = 25.4 / 72
 VALUE_PT, VALUE_LEADING_PT = 8.0, 8.9
 LABEL_PT, LABEL_LEADING_PT = 6.8, 7.8
 ROW_PADDING_PT, CELL_GAP_MM = 1.4, 1.2
+LONGEST_WORD_EM, LEAST_COLUMN_MM = 9.0, 4.0
+# Columns of a table with labels that stand abreast.
+ABREAST = 6
 
 
 @dataclass(frozen=True, slots=True)
 class Pair:
-    """A label with its value; '' is a value that was not given. `sign` points at a footnote."""
+    """A label with its value; '' is a value that was not given.
+
+    sign   points at a footnote
+    long   takes the whole width
+    quiet  in the type of labels
+    """
 
     label: str
     value: str
     sign: str = ""
     long: bool = False
+    quiet: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Grid:
     """A table: heads of the columns, rows of values; '' is a value that was not given.
 
-    labelled  the first column holds labels
+    labelled   the first column holds labels
+    not_given  heads of the columns that were left out because none of their values is given
     """
 
     heads: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     labelled: bool = False
+    not_given: tuple[str, ...] = ()
+
+    def turned(self) -> list["Grid"]:
+        """The same with a column for each row; several tables where they are too many to stand abreast."""
+        turned = []
+        for start in range(0, len(self.rows), ABREAST):
+            first, *columns = zip(*self.rows[start : start + ABREAST], strict=True)
+            rows = tuple((head, *column) for head, column in zip(self.heads[1:], columns, strict=True))
+            not_given = self.not_given if start + ABREAST >= len(self.rows) else ()
+            turned.append(Grid((self.heads[0], *first), rows, labelled=True, not_given=not_given))
+        return turned
 
 
 NOTHING = Pair("", "")
@@ -63,7 +84,8 @@ class Columns:
     def height_mm(self, line: Sequence[Pair]) -> float:
         """About the height of one line of pairs."""
         if len(line) == 1:
-            values = lines_of(line[0].value, VALUE_PT, sum(self.widths_mm) - self.label_mm)
+            size_pt = LABEL_PT if line[0].quiet else VALUE_PT
+            values = lines_of(line[0].value, size_pt, sum(self.widths_mm) - self.label_mm)
         else:
             values = max(self.value_lines(pair) for pair in line)
         return row_mm(values, max(lines_of(pair.label, LABEL_PT, self.label_mm) for pair in line))
@@ -104,6 +126,16 @@ def laid_out(pairs: Sequence[Pair], columns: Columns) -> list[tuple[Pair, ...]]:
     return lines + [(one,) for one in waiting]
 
 
+def too_wide(grid: Grid, room_mm: float) -> bool:
+    """True where not even the longest words of a table's columns fit abreast."""
+    return not grid.labelled and sum(_width_mm(one, longest_word=True) for one in _columns(grid)) > room_mm
+
+
+def _columns(grid: Grid) -> list[tuple[str, ...]]:
+    """Head and values of each column."""
+    return [(head, *(row[place] for row in grid.rows)) for place, head in enumerate(grid.heads)]
+
+
 def column_widths_mm(grid: Grid, room_mm: float, label_mm: float) -> list[float]:
     """Widths of a table's columns that fill the room: what their texts need in one line, or else their share.
 
@@ -112,7 +144,7 @@ def column_widths_mm(grid: Grid, room_mm: float, label_mm: float) -> list[float]
     if grid.labelled:
         others = len(grid.heads) - 1
         return [label_mm, *((room_mm - label_mm) / others for _ in range(others))]
-    columns = [(head, *(row[place] for row in grid.rows)) for place, head in enumerate(grid.heads)]
+    columns = _columns(grid)
     least = [_width_mm(column, longest_word=True) for column in columns]
     wanted = [max(_width_mm(column, longest_word=False), low) for column, low in zip(columns, least, strict=True)]
     if sum(wanted) <= room_mm:
@@ -129,6 +161,8 @@ def grid_height_mm(grid: Grid, widths_mm: Sequence[float]) -> float:
     height = row_mm(0, max(lines_of(head, LABEL_PT, width) for head, width in zip(grid.heads, room, strict=True)))
     for row in grid.rows:
         height += row_mm(max(lines_of(text, VALUE_PT, width) for text, width in zip(row, room, strict=True)))
+    if grid.not_given:
+        height += row_mm(0, lines_of("; ".join(grid.not_given), LABEL_PT, sum(widths_mm) - LABEL_PT * MM_PER_PT * 6))
     return height
 
 
@@ -137,6 +171,10 @@ def _width_mm(column: Sequence[str], longest_word: bool) -> float:
     head, *values = column
     words = max((text_width_em(word) for word in head.split()), default=0.0)
     head_em = words if longest_word else max(words, 0.6 * text_width_em(head))
-    texts = [word for value in values for word in value.split()] if longest_word else values
+    # A number and its unit are joined by a no-break space, at which a bare split() would part them.
+    texts = [word for value in values for word in value.split(" ")] if longest_word else values
     value_em = max((text_width_em(text) for text in texts), default=0.0)
-    return max(head_em * LABEL_PT, value_em * VALUE_PT) * 1.04 * MM_PER_PT + CELL_GAP_MM
+    if longest_word:
+        value_em = min(value_em, LONGEST_WORD_EM)  # longer ones are broken
+    width_mm = max(head_em * LABEL_PT, value_em * VALUE_PT) * 1.04 * MM_PER_PT + CELL_GAP_MM
+    return max(width_mm, LEAST_COLUMN_MM)

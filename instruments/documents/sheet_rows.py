@@ -12,12 +12,13 @@ from typing import Any
 import vessels.field_defs  # noqa: F401  (the three register the fields that are printed)
 from instruments.checks.case import Case, Row
 from instruments.checks.sensor_class import SensorClass
-from instruments.documents.sheet_columns import Grid, Pair, Translate
+from instruments.documents.sheet_columns import ABREAST, Grid, Pair, Translate
 from project.quantities import PlantUnits, Quantity
 from project.registry import REGISTRY, FieldDef, gettext_noop
 
 FOOTNOTE_SIGNS = ("†", "‡", "§", "††", "‡‡", "§§")
 TAG = gettext_noop("Tag")
+NOT_GIVEN = gettext_noop("Not given")
 YES, NO = gettext_noop("Yes"), gettext_noop("No")
 PERCENT_OF_SPAN, CURRENT = gettext_noop("Signal"), gettext_noop("Current")
 
@@ -34,7 +35,8 @@ LOWEST, HIGHEST, RANGE = "_min", "_max", gettext_noop("{lowest} to {highest}")
 IN_HEADING = frozenset({"case.kind", "case.name"})
 # Entities with any number of rows print as tables; all others have one row.
 TABLES = ("nozzle", "case", "setpoint")
-CASES_ABREAST = 6
+# So many values that were not given print as dashes in one group or table.
+FEW = 4
 
 
 @dataclass
@@ -80,12 +82,21 @@ class SheetRows:
         found = [pair for entity, row in self._single_rows() for pair in self._pairs_of(fields, entity, row)]
         if group == "identification":
             found.insert(0, Pair(self.translate(TAG), self.case.tag.text("text")))
-        return found if any(pair.value for pair in found) else []
+        return self._gathered(found) if any(pair.value for pair in found) else []
 
     def media(self) -> list[list[Pair]]:
         """One list of pairs for each medium of the operating cases."""
         fields = list(REGISTRY.of("medium"))
-        return [self._pairs_of([one for one in fields if one.prints], "medium", row) for row in self.case.media]
+        printing = [one for one in fields if one.prints]
+        return [self._gathered(self._pairs_of(printing, "medium", row)) for row in self.case.media]
+
+    def _gathered(self, pairs: list[Pair]) -> list[Pair]:
+        """A few values that were not given stay, and print as dashes; many go into one line that names them."""
+        absent = [pair.label for pair in pairs if not pair.value]
+        if len(absent) <= FEW:
+            return pairs
+        given = [pair for pair in pairs if pair.value]
+        return [*given, Pair(self.translate(NOT_GIVEN), "; ".join(absent), long=True, quiet=True)]
 
     def _single_rows(self) -> list[tuple[str, Row]]:
         case = self.case
@@ -179,20 +190,23 @@ class SheetRows:
     def operating_cases(self) -> list[Grid]:
         """A column for each operating case; several tables where they are too many to stand abreast."""
         cases = self.case.operating_cases
-        return [
-            self._cases_abreast(cases[start : start + CASES_ABREAST]) for start in range(0, len(cases), CASES_ABREAST)
-        ]
+        return [self._cases_abreast(cases[start : start + ABREAST]) for start in range(0, len(cases), ABREAST)]
 
     def _cases_abreast(self, cases: Sequence[Row]) -> Grid:
         fields = [one for one in REGISTRY.in_group("medium") if one.entity == "case" and one.key not in IN_HEADING]
         rows = [
             (self.translate(one.label), *(self._text(one, case) for case in cases))
             for one in fields
-            # One medium is said above, once.
-            if one.key != "case.medium" or len(self.case.media) > 1
+            # One medium is said above, once; a property of the medium that no case overrides likewise.
+            if (one.key != "case.medium" or len(self.case.media) > 1)
+            and (f"medium.{one.stem}" not in REGISTRY or any(self._text(one, case) for case in cases))
         ]
+        absent = [row[0] for row in rows if not any(row[1:])]
+        if len(absent) > FEW:
+            rows = [row for row in rows if any(row[1:])]
         heads = (self.translate(REGISTRY["case.kind"].label), *(case.text("display") for case in cases))
-        return Grid(heads, tuple(row for row in rows if any(row[1:])), labelled=True)
+        not_given = tuple(absent) if len(absent) > FEW else ()
+        return Grid(heads, tuple(rows), labelled=True, not_given=not_given)
 
     def setpoints(self, signals: Mapping[str, Sequence[str]]) -> Grid | None:
         """A row for each setpoint, highest first, with its signal.
@@ -203,8 +217,9 @@ class SheetRows:
         grid = self._grid(fields, self.case.setpoints)
         if grid is None:
             return None
-        place = 1 + next(number for number, one in enumerate(fields) if one.stem == "level")
         heads = list(grid.heads)
+        level = self.translate(REGISTRY["setpoint.level"].label)
+        place = heads.index(level) + 1 if level in heads else 1
         heads[place:place] = [self.translate(PERCENT_OF_SPAN), self.translate(CURRENT)]
         rows = []
         for number, row in enumerate(grid.rows):
@@ -213,13 +228,20 @@ class SheetRows:
             rows.append(tuple(cells))
         levels = [row.si("level") for row in self.case.setpoints]
         order = sorted(range(len(rows)), key=lambda number: -_or_lowest(levels[number]))
-        return Grid(tuple(heads), tuple(rows[number] for number in order))
+        return Grid(tuple(heads), tuple(rows[number] for number in order), not_given=grid.not_given)
 
     def _grid(self, fields: Sequence[FieldDef], rows: Sequence[Row]) -> Grid | None:
         if not rows or not fields:
             return None
         heads = tuple(self.translate(one.label) for one in fields)
-        return Grid(heads, tuple(tuple(self._text(one, row) for one in fields) for row in rows))
+        columns = [[self._text(one, row) for row in rows] for one in fields]
+        absent = [place for place, column in enumerate(columns) if not any(column)]
+        kept = [place for place in range(len(fields)) if len(absent) <= FEW or place not in absent]
+        return Grid(
+            tuple(heads[place] for place in kept),
+            tuple(tuple(columns[place][number] for place in kept) for number in range(len(rows))),
+            not_given=tuple(heads[place] for place in range(len(fields)) if place not in kept),
+        )
 
 
 def _template(companion: FieldDef) -> str:

@@ -195,6 +195,29 @@ def test_empty_values_are_dashes_and_empty_groups_left_out(sheets: dict[str, byt
     assert "None" not in text
 
 
+def test_many_empty_values_of_a_group_are_named_in_one_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    for number in range(6):
+        for entity, group in (("vessel", "vessel"), ("nozzle", "connection")):
+            one = FieldDef(f"{entity}.more_{number}", f"More {number} of {entity}", group)
+            monkeypatch.setitem(REGISTRY._fields, one.key, one)
+    text = text_of(pdf_of(full()))
+    assert "NotgivenDepthofthebottom;Dipplateabovethelowestinsidepoint;More0ofvessel;" in text
+    assert "Notgiven:Projectionfromtheroof;More0ofnozzle;" in text
+    assert "More5ofnozzle–" not in text
+
+
+def test_a_connection_with_more_columns_than_fit_stands_upright(monkeypatch: pytest.MonkeyPatch) -> None:
+    case = full()
+    more = {f"more_{number}": f"Something{number}" for number in range(12)}
+    for stem in more:
+        one = FieldDef(f"nozzle.{stem}", f"Heading of {stem}", "connection")
+        monkeypatch.setitem(REGISTRY._fields, one.key, one)
+    case = replace(case, connections=(Row("", {**case.connections[0].values, **more}),))
+    pdf = pdf_of(case)
+    assert "Headingofmore_11Something11" in text_of(pdf)
+    assert not any(overlapping(words) for words in words_of(pdf))
+
+
 def test_zero_is_a_value() -> None:
     text = text_of(pdf_of(full({"measurement.lrv": "0 m", "measurement.damping": "0 s"})))
     assert "LRV(0%)0m" in text
