@@ -9,18 +9,25 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tests.documents.svg_reading import Drawing, path_points, read_svg
-from vessels.shapes.build import shape_from_values
+from tests.shapes.shape_samples import drum, sphere, upright
+from vessels.shapes.build import Shape, shape_from_values
 from vessels.sketch.elevation import draw_elevation
+from vessels.sketch.overview import draw_overview
 from vessels.sketch.scene import (
     Beam,
+    Beside,
+    Column,
     DeadZone,
     Dimension,
     Filling,
+    Internal,
     LevelKind,
     LevelMark,
     Nozzle,
+    Probe,
     Scene,
     Shell,
+    Tick,
 )
 
 FONTS = Path(__file__).parents[2] / "project" / "static" / "fonts"
@@ -38,9 +45,7 @@ def shell(diameter_m: float = 4, height_m: float = 12, depth_m: float | None = 1
     return Shell(tuple(shape.profile()), shape.tangent_height_m, shape.top_tangent_height_m)
 
 
-def scene(
-    vessel: Shell, levels: dict[str, float], *, stand_off_m: float = 0.3, offset_m: float = -1
-) -> Scene:
+def scene(vessel: Shell, levels: dict[str, float], *, stand_off_m: float = 0.3, offset_m: float = -1) -> Scene:
     """A scene with everything, LRV and URV and setpoints at the given elevations."""
     face_m = vessel.highest_m + stand_off_m
     marks = [
@@ -82,7 +87,7 @@ ORDINARY = scene(shell(), LEVELS)
 
 
 def drawn(what: Scene, **how: object) -> Drawing:
-    return read_svg(draw_elevation(what, **how))  # type: ignore[arg-type]
+    return read_svg(draw_elevation(what, **how))
 
 
 # --- what a page and a sheet rely on ------------------------------------------------------------------
@@ -103,9 +108,7 @@ def test_readers_get_title_and_description_with_ids_that_do_not_clash():
     assert root.get("aria-labelledby") == "first-title first-desc"
     assert (title.get("id"), title.text) == ("first-title", "Elevation of T-1")
     assert (description.get("id"), description.text) == ("first-desc", "A tank")
-    ids = [
-        {element.get("id") for element in drawn(ORDINARY, id_prefix=prefix).root.iter()} for prefix in "ab"
-    ]
+    ids = [{element.get("id") for element in drawn(ORDINARY, id_prefix=prefix).root.iter()} for prefix in "ab"]
     assert ids[0] & ids[1] == {None}
 
 
@@ -149,9 +152,7 @@ def walls(drawing: Drawing) -> tuple[float, float]:
 
 
 @pytest.mark.parametrize("for_print", [False, True])
-@pytest.mark.parametrize(
-    "vessel", [shell(), shell(12, 10, None), shell(3, 50, 4)], ids=["tank", "wide tank", "silo"]
-)
+@pytest.mark.parametrize("vessel", [shell(), shell(12, 10, None), shell(3, 50, 4)], ids=["tank", "wide tank", "silo"])
 def test_px_are_metres_by_one_scale_across_and_up(vessel: Shell, for_print: bool):
     low_m, high_m = vessel.bottom_tangent_m, vessel.highest_m
     levels = {"LRV": low_m + 0.1 * (high_m - low_m), "URV": low_m + 0.8 * (high_m - low_m)}
@@ -222,7 +223,36 @@ def assert_clean(drawing: Drawing) -> None:
 
 
 names = st.text(alphabet="ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz äöµ-", min_size=1, max_size=30)
-vessels = st.builds(shell, st.floats(0.3, 60), st.floats(0.3, 60), st.one_of(st.none(), st.floats(0.1, 20)))
+
+
+def shell_of(what: Shape) -> Shell:
+    """The shell of any shape, its datum at the lowest inside point."""
+    profile = tuple(what.profile())
+    joints = [height for radius, height in profile if radius == what.largest_radius_m]
+    return Shell(profile, min(joints), max(joints), lies=what.has_level_roof and what.half_width_m(0.0) == 0)
+
+
+vessels = st.one_of(
+    st.builds(shell, st.floats(0.3, 60), st.floats(0.3, 60), st.one_of(st.none(), st.floats(0.1, 20))),
+    st.builds(drum, st.floats(0.3, 10), st.floats(0.3, 60)).map(shell_of),
+    st.builds(sphere, st.floats(0.3, 30)).map(shell_of),
+    st.builds(
+        upright, st.just("hemisphere"), st.just("hemisphere"), st.floats(0.3, 10), st.floats(0.1, 40), st.just(0),
+        st.just(0),
+    ).map(shell_of),
+)  # fmt: skip
+besides = st.one_of(
+    st.none(),
+    st.builds(Beside, st.sampled_from(["chamber", "legs", "seals"]), *[st.one_of(st.none(), st.floats(-5, 70))] * 4),
+)
+places = st.floats(-5, 70)
+internals = st.lists(
+    st.builds(
+        Internal, st.sampled_from(["ladder", "coil", "baffle", "agitator", "inlet_stream", "pipe", "well"]), names,
+        st.floats(-40, 40), places, places, st.one_of(st.none(), st.floats(0.001, 100)),
+    ),
+    max_size=4,
+).map(tuple)  # fmt: skip
 
 
 @settings(max_examples=150, deadline=None)
@@ -235,6 +265,9 @@ vessels = st.builds(shell, st.floats(0.3, 60), st.floats(0.3, 60), st.one_of(st.
     other_name=names,
     for_print=st.booleans(),
     size=st.sampled_from([(460, 600), (460, 480), (265, 416), (240, 240)]),
+    beside=besides,
+    inside=internals,
+    probe_to=places,
 )
 def test_no_text_overlaps_and_nothing_leaves_the_drawing(
     vessel: Shell,
@@ -245,6 +278,9 @@ def test_no_text_overlaps_and_nothing_leaves_the_drawing(
     other_name: str,
     for_print: bool,
     size: tuple[float, float],
+    beside: Beside | None,
+    inside: tuple[Internal, ...],
+    probe_to: float,
 ):
     height_m = vessel.highest_m - vessel.lowest_m
     levels = {f"S{number}": round(share * height_m, 3) for number, share in enumerate(shares)}
@@ -254,9 +290,46 @@ def test_no_text_overlaps_and_nothing_leaves_the_drawing(
         other_name: height_m / 2,
     }
     what = scene(vessel, levels, stand_off_m=stand_off * height_m, offset_m=aside * vessel.radius_m)
+    probe = Probe(what.nozzles[0].offset_m, what.nozzles[0].face_m, probe_to, "rope")
+    what = replace(what, beside=beside, internals=inside, probe=probe)
     width_px, height_px = size
     width_px = width_px if for_print else max(width_px, 320)
     assert_clean(drawn(what, width_px=width_px, height_px=height_px, for_print=for_print))
+
+
+ticks = st.lists(st.builds(Tick, names, st.sampled_from(["11.2 m", "36 ft 8 in"]), places, st.just("setpoint-H")),
+                 max_size=8).map(tuple)  # fmt: skip
+some_places = st.one_of(st.none(), places)
+columns = st.lists(
+    st.builds(
+        Column, st.integers(1, 20), names, st.just("instrument"), some_places, some_places, st.just("0.4 m"),
+        st.just("11 m"), ticks, st.booleans(), st.one_of(st.none(), st.floats(-40, 40)), st.one_of(st.none(), places),
+    ),
+    max_size=9,
+).map(tuple)  # fmt: skip
+
+
+@settings(max_examples=150, deadline=None)
+@given(
+    vessel=vessels,
+    shares=st.lists(st.floats(-1.5, 3), max_size=8),
+    many=columns,
+    for_print=st.booleans(),
+    size=st.sampled_from([(720, 480), (460, 480), (1000, 300), (330, 240)]),
+    inside=internals,
+)
+def test_columns_of_an_overview_do_not_overlap_and_stay_inside(
+    vessel: Shell,
+    shares: list[float],
+    many: tuple[Column, ...],
+    for_print: bool,
+    size: tuple[float, float],
+    inside: tuple[Internal, ...],
+):
+    height_m = vessel.highest_m - vessel.lowest_m
+    levels = {f"S{number}": round(share * height_m, 3) for number, share in enumerate(shares)}
+    what = replace(scene(vessel, levels), columns=many, internals=inside, nozzles=())
+    assert_clean(read_svg(draw_overview(what, width_px=size[0], height_px=size[1], for_print=for_print)))
 
 
 def test_crowded_labels_make_the_drawing_higher_rather_than_overlap():
@@ -333,4 +406,4 @@ def test_the_dead_zone_is_hatched_down_to_its_end_and_no_further():
 @pytest.mark.parametrize("value", [0, -460, 100, math.nan])
 def test_a_size_too_small_for_a_drawing_is_refused(argument: str, value: float):
     with pytest.raises(ValueError, match=rf"{argument} = .* accepted is \d+ or more"):
-        draw_elevation(ORDINARY, **{argument: value})  # type: ignore[arg-type]
+        draw_elevation(ORDINARY, **{argument: value})

@@ -11,7 +11,11 @@ from typing import Protocol
 
 import numpy as np
 
+from vessels.shapes.ball import cap_depth, cap_volume
+from vessels.shapes.circle import half_chord
 from vessels.shapes.numbers import Floats, positive_length
+
+CURVE_POINTS = 24  # on a quarter of a circle, for drawing; off the curve by 0.05 % of the radius
 
 
 class Segment(Protocol):
@@ -33,6 +37,10 @@ class Segment(Protocol):
 
     def radius_m(self, height_m: Floats) -> Floats:
         """Inside radius at a height in the segment."""
+        ...
+
+    def height_at_m(self, radius_m: Floats) -> Floats:
+        """Height at which the wall has a radius: inverse of `radius_m`; not asked of a cylinder."""
         ...
 
     def outline(self) -> tuple[tuple[float, float], ...]:
@@ -87,5 +95,77 @@ class Frustum:
         full = np.divide(3 * volume_m3, math.pi * squares, out=np.zeros_like(squares), where=squares > 0)
         return np.asarray(np.minimum(full, self.height_m))
 
+    def height_at_m(self, radius_m: Floats) -> Floats:
+        share = (radius_m - self.lower_radius_m) / (self.upper_radius_m - self.lower_radius_m)
+        return np.asarray(share * self.height_m)
+
     def outline(self) -> tuple[tuple[float, float], ...]:
         return (self.lower_radius_m, 0.0), (self.upper_radius_m, self.height_m)
+
+
+def quarter_circle(radius_m: float) -> list[tuple[float, float]]:
+    """(radius, height) on the lower right quarter of a circle that stands on height 0, from the lowest point up."""
+    angles = [math.pi / 2 * step / CURVE_POINTS for step in range(1, CURVE_POINTS)]
+    between = [(radius_m * math.sin(angle), 2 * radius_m * math.sin(angle / 2) ** 2) for angle in angles]
+    return [(0.0, 0.0), *between, (radius_m, radius_m)]
+
+
+@dataclass(frozen=True, slots=True)
+class HalfBallBelow:
+    """The lower half of a ball: a hemispherical bottom. Source: the cap of a ball, see `ball`."""
+
+    height_m: float  # the radius of the ball
+
+    def __post_init__(self) -> None:
+        positive_length("height_m", self.height_m)
+
+    @property
+    def volume_m3(self) -> float:
+        return 2 * math.pi / 3 * self.height_m**3
+
+    def radius_m(self, height_m: Floats) -> Floats:
+        return half_chord(height_m, self.height_m)
+
+    def volume_below_m3(self, height_m: Floats) -> Floats:
+        return cap_volume(height_m, self.height_m)
+
+    def height_for_m(self, volume_m3: Floats) -> Floats:
+        return np.minimum(cap_depth(volume_m3, self.height_m), self.height_m)
+
+    def height_at_m(self, radius_m: Floats) -> Floats:
+        # R − √(R² − r²), written so that it keeps its digits near the axis.
+        rest = np.sqrt(np.maximum(self.height_m * self.height_m - radius_m * radius_m, 0.0))
+        return np.asarray(radius_m * radius_m / (self.height_m + rest))
+
+    def outline(self) -> tuple[tuple[float, float], ...]:
+        return tuple(quarter_circle(self.height_m))
+
+
+@dataclass(frozen=True, slots=True)
+class HalfBallAbove:
+    """The upper half of a ball: a hemispherical top. Source: the cap of a ball, see `ball`."""
+
+    height_m: float  # the radius of the ball
+
+    def __post_init__(self) -> None:
+        positive_length("height_m", self.height_m)
+
+    @property
+    def volume_m3(self) -> float:
+        return 2 * math.pi / 3 * self.height_m**3
+
+    def radius_m(self, height_m: Floats) -> Floats:
+        return half_chord(self.height_m - height_m, self.height_m)
+
+    def volume_below_m3(self, height_m: Floats) -> Floats:
+        # All but the cap above; written so that it keeps its digits near the lower plane.
+        return np.asarray(math.pi * height_m * (self.height_m * self.height_m - height_m * height_m / 3))
+
+    def height_for_m(self, volume_m3: Floats) -> Floats:
+        return np.asarray(self.height_m - cap_depth(np.maximum(self.volume_m3 - volume_m3, 0.0), self.height_m))
+
+    def height_at_m(self, radius_m: Floats) -> Floats:
+        return np.sqrt(np.maximum(self.height_m * self.height_m - radius_m * radius_m, 0.0))
+
+    def outline(self) -> tuple[tuple[float, float], ...]:
+        return tuple((radius, self.height_m - height) for radius, height in reversed(quarter_circle(self.height_m)))

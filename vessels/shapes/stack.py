@@ -15,15 +15,16 @@ from vessels.shapes.shape import Point, Shape
 class VerticalStack(Shape):
     """Segments from the lowest inside point up: those of the bottom end, the body, those of the top end.
 
-    Validity: the inside radius may not shrink from the lowest point up to the widest, so that the bottom has
-    one height at each radius, and `bottom_elevation_m` follows the outline, which is exact for straight
-    segments. A flat end is no segment; it is the plane in which the next segment begins.
+    Validity: the inside radius grows through the bottom end, does not change through the body and shrinks through the
+    top end, so that bottom and roof have one height at each radius. A flat end is no segment; it is the plane in which
+    the next segment begins.
 
     Raises ImpossibleShape where neighbours do not fit together.
     """
 
     def __init__(self, bottom: Sequence[Segment], body: Sequence[Segment], top: Sequence[Segment] = ()) -> None:
         self._segments: tuple[Segment, ...] = (*bottom, *body, *top)
+        self._bottom_count, self._top_count = len(bottom), len(top)
         if not body:
             raise ImpossibleShape("body", (), "at least one segment between the ends")
         for lower, upper in zip(self._segments, self._segments[1:], strict=False):
@@ -105,11 +106,32 @@ class VerticalStack(Shape):
         half_widths = self.half_width_m(level_m)
         return math.pi * half_widths * half_widths
 
+    @property
+    def largest_radius_m(self) -> float:
+        return self.largest_half_width_m
+
+    @property
+    def has_level_roof(self) -> bool:
+        return self._top_count == 0
+
     def bottom_elevation_m(self, radius_m: FloatOrArray) -> FloatOrArray:
-        radii = within("radius_m", radius_m, self.largest_half_width_m, "m")
-        rising = [point for point in self._outline if point[1] <= self._tangent_m]
-        heights = np.interp(radii, [radius for radius, _ in rising], [height for _, height in rising])
-        return as_given(radius_m, np.asarray(heights))
+        radii = within("radius_m", radius_m, self.largest_radius_m, "m")
+        return as_given(radius_m, self._on_end(radii, range(self._bottom_count), 0.0))
+
+    def roof_elevation_m(self, radius_m: FloatOrArray) -> FloatOrArray:
+        radii = within("radius_m", radius_m, self.largest_radius_m, "m")
+        count = len(self._segments)
+        return as_given(radius_m, self._on_end(radii, range(count - self._top_count, count), self.height_m))
+
+    def _on_end(self, radii: Floats, numbers: range, flat_m: float) -> Floats:
+        """Height of an end's wall at each radius; that of its flat part where no segment reaches so far inward."""
+        heights = np.full_like(radii, flat_m)
+        for number in numbers:
+            segment = self._segments[number]
+            ends = segment.outline()[0][0], segment.outline()[-1][0]
+            mask = (radii >= min(ends)) & (radii <= max(ends))
+            heights[mask] = self._floors_m[number] + segment.height_at_m(radii[mask])
+        return heights
 
     def profile(self) -> list[Point]:
         points = list(self._outline)

@@ -1,11 +1,14 @@
 """The elevation of a vessel with its instruments as one SVG element, for page and printed sheet."""
 
+from collections.abc import Sequence
 from xml.sax.saxutils import escape, quoteattr
 
+from vessels.sketch.beside import draw_beside
 from vessels.sketch.dimensions import draw_extensions, draw_height, draw_width
+from vessels.sketch.internals import draw_internals
 from vessels.sketch.layout import MARGIN_PX, Layout, plan
 from vessels.sketch.levels import draw_levels
-from vessels.sketch.parts import draw_beam, draw_dead_zone, draw_filling, draw_nozzle, draw_shell
+from vessels.sketch.parts import draw_beam, draw_dead_zone, draw_filling, draw_nozzle, draw_probe, draw_shell
 from vessels.sketch.pen import PRINT, SCREEN, Pen, clean, number
 from vessels.sketch.scene import Scene, Shell
 from vessels.sketch.text_width import shorten
@@ -42,21 +45,27 @@ def draw_elevation(
     ------
     ValueError for a width or height below the least.
     """
+    refuse_small(width_px, height_px, for_print)
+    pen = Pen(PRINT if for_print else SCREEN)
+    if scene.shell is None:
+        height = draw_nothing(pen, scene, width_px)
+    else:
+        height = _draw(pen, scene, scene.shell, width_px, height_px)
+    return svg_element(pen.svg(), scene, width_px, height, id_prefix)
+
+
+def refuse_small(width_px: float, height_px: float, for_print: bool) -> None:
+    """Raises ValueError for a size in which no drawing has room."""
     for argument, value, least in (
         ("width_px", width_px, LEAST_WIDTH_IN_PRINT_PX if for_print else LEAST_WIDTH_PX),
         ("height_px", height_px, LEAST_HEIGHT_PX),
     ):
         if not value >= least:
             raise ValueError(f"{argument} = {value!r}: accepted is {least} or more")
-    pen = Pen(PRINT if for_print else SCREEN)
-    if scene.shell is None:
-        height = _draw_nothing(pen, scene, width_px)
-    else:
-        height = _draw(pen, scene, scene.shell, width_px, height_px)
-    return _element(pen.svg(), scene, width_px, height, id_prefix)
 
 
-def _element(body: str, scene: Scene, width_px: float, height_px: float, id_prefix: str) -> str:
+def svg_element(body: str, scene: Scene, width_px: float, height_px: float, id_prefix: str) -> str:
+    """The drawing as one element with its title and description."""
     title, description = quoteattr(f"{id_prefix}-title"), quoteattr(f"{id_prefix}-desc")
     both = quoteattr(f"{id_prefix}-title {id_prefix}-desc")
     width, height = number(width_px), number(height_px)
@@ -72,12 +81,17 @@ def _draw(pen: Pen, scene: Scene, shell: Shell, width_px: float, height_px: floa
     layout = plan(scene, shell, pen.style, width_px, height_px)
     if scene.filling is not None:
         draw_filling(pen, layout, scene.filling)
+    draw_internals(pen, layout, scene.internals)
     if scene.dead_zone is not None:
         draw_dead_zone(pen, layout, scene.dead_zone)
     if scene.beam is not None and _shown(layout, scene.beam.offset_m, scene.beam.apex_m):
         draw_beam(pen, layout, scene.beam)
-    draw_extensions(pen, layout, lambda elevation_m: _left_px(layout, elevation_m))
+    draw_extensions(pen, layout, lambda elevation_m: _left_px(layout, scene, elevation_m))
     draw_shell(pen, layout)
+    if scene.probe is not None and _shown(layout, scene.probe.offset_m, scene.probe.from_m):
+        draw_probe(pen, layout, scene.probe)
+    if scene.beside is not None:
+        draw_beside(pen, layout, scene.beside)
     for nozzle in layout.extent.nozzles:
         draw_nozzle(pen, layout, nozzle)
     for placed in layout.heights:
@@ -86,7 +100,7 @@ def _draw(pen: Pen, scene: Scene, shell: Shell, width_px: float, height_px: floa
         if dimension.axis == "width":
             draw_width(pen, layout, dimension)
     draw_levels(pen, layout, scene)
-    _draw_notes(pen, layout)
+    draw_notes(pen, layout.notes, layout.notes_px)
     return layout.height_px
 
 
@@ -96,8 +110,11 @@ def _shown(layout: Layout, offset_m: float, apex_m: float) -> bool:
     return layout.extent.holds(apex_m) and offset_m in offsets
 
 
-def _left_px(layout: Layout, elevation_m: float) -> float:
+def _left_px(layout: Layout, scene: Scene, elevation_m: float) -> float:
     """The left edge of what is drawn at an elevation, where extension lines begin."""
+    around = scene.beside.elevations if scene.beside is not None else ()
+    if around and min(around) <= elevation_m <= max(around):
+        return layout.left_edge_px + 4 * layout.sizes.unit
     half_m = layout.half_width_m(elevation_m)
     if half_m is not None:
         return layout.x(-half_m)
@@ -107,14 +124,15 @@ def _left_px(layout: Layout, elevation_m: float) -> float:
     return layout.x(-layout.shell.radius_m)
 
 
-def _draw_notes(pen: Pen, layout: Layout) -> None:
+def draw_notes(pen: Pen, notes: Sequence[str], top_px: float) -> None:
+    """Lines of notes below the drawing."""
     size = pen.style.small_px
-    for row, line in enumerate(layout.notes):
-        baseline = layout.notes_px + MARGIN_PX + size * (1 + 1.3 * row)
+    for row, line in enumerate(notes):
+        baseline = top_px + MARGIN_PX + size * (1 + 1.3 * row)
         pen.text(MARGIN_PX, baseline, line, font_size=size, fill=pen.style.quiet)
 
 
-def _draw_nothing(pen: Pen, scene: Scene, width_px: float) -> float:
+def draw_nothing(pen: Pen, scene: Scene, width_px: float) -> float:
     """A small frame with a sentence, where there is no vessel to draw."""
     style, height = pen.style, pen.style.text_px * 6
     pen.rectangle(

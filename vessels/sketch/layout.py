@@ -19,6 +19,7 @@ LEVELS_BEYOND, NOZZLES_BEYOND, NOZZLES_ASIDE = 0.35, 1.0, 1.5  # shares of the v
 LONGEST_LABEL_EM = 10.0  # of a nozzle
 LABELS_AT_MOST = 0.48  # share of the width
 LEAST_DRAWING = 40.0  # units across, kept free of labels
+BESIDE_WIDTH = 46.0  # units between the shell and the dimensions, for a chamber or a transmitter
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +77,23 @@ def extent_of(scene: Scene, shell: Shell) -> Extent:
         for mark in scene.levels
         if shell.lowest_m - beyond_m <= mark.elevation_m <= shell.highest_m + beyond_m
     ]
+    marks += [one for one in _other_elevations(scene) if shell.lowest_m - beyond_m <= one <= shell.highest_m + beyond_m]
     tops = [top_of(nozzle) for nozzle in nozzles]
     return Extent(min([shell.lowest_m, *marks]), max([shell.highest_m, *marks, *tops]), nozzles)
+
+
+def _other_elevations(scene: Scene) -> list[float]:
+    """Elevations of what is no level mark: a probe's end, what hangs on the side, columns of instruments."""
+    found = [*(scene.beside.elevations if scene.beside else ()), *([scene.probe.to_m] if scene.probe else ())]
+    for column in scene.columns:
+        found += [one for one in (column.low_m, column.high_m) if one is not None]
+        found += [tick.elevation_m for tick in column.ticks]
+    return found
+
+
+def beside_px(scene: Scene, sizes: Sizes) -> float:
+    """Room at the left of the shell for what hangs on its side."""
+    return BESIDE_WIDTH * sizes.unit if scene.beside is not None and scene.beside.elevations else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,13 +211,14 @@ def _attempt(scene: Scene, shell: Shell, style: Style, width_px: float, height_p
     """The arrangement with room for so many columns of vertical dimensions; it may turn out to need more."""
     sizes, extent = Sizes.of(style), extent_of(scene, shell)
     left = MARGIN_PX + (sizes.gap + columns * sizes.pitch if columns else 0.0)
-    most_px = width_px - left - MARGIN_PX - sizes.leader - LEAST_DRAWING * sizes.unit
+    beside = beside_px(scene, sizes)
+    most_px = width_px - left - beside - MARGIN_PX - sizes.leader - LEAST_DRAWING * sizes.unit
     labels = label_room(scene, shell, style, min(most_px, LABELS_AT_MOST * width_px))
     right = MARGIN_PX + (sizes.leader + labels.width_px if scene.levels else 0.0)
     head, most_foot = _head(scene, style, sizes, extent), _most_foot(scene, style, sizes)
     notes = [*scene.notes, *_absent_nozzles(scene, extent)]
     lines_px = len(_written(notes, style, width_px)) * style.small_px * 1.3
-    room = (width_px - left - right, height_px - head - most_foot - lines_px - MARGIN_PX)
+    room = (width_px - left - beside - right, height_px - head - most_foot - lines_px - MARGIN_PX)
     scale_x, scale_y = _scales(shell, extent, sizes, room)
     written = _written([*notes, *_scale_note(scene, scale_x, scale_y)], style, width_px)
     drawn_px = (extent.top_m - extent.bottom_m) * scale_y
@@ -217,6 +234,7 @@ def _attempt(scene: Scene, shell: Shell, style: Style, width_px: float, height_p
     labels_px = sum(row_height(shell, mark, style) for mark in scene.levels)
     extra = max(labels_px + 2 * MARGIN_PX - (head + drawn_px + foot), 0.0)
     left_edge, right_edge = _edges(shell, extent, sizes, scale_x)
+    left_edge = max(left_edge, shell.radius_m * scale_x + beside)
     notes_top = head + drawn_px + foot + extra
     return Layout(
         style=style,
@@ -276,7 +294,8 @@ def _drawn(dimension: Dimension, extent: Extent) -> bool:
 
 
 def _head(scene: Scene, style: Style, sizes: Sizes, extent: Extent) -> float:
-    symbol = sizes.symbol_height + style.text_px * 1.3 if extent.nozzles else style.text_px
+    has_symbol = bool(extent.nozzles or scene.columns) or (scene.beside is not None and scene.beside.kind == "chamber")
+    symbol = sizes.symbol_height + style.text_px * 1.3 if has_symbol else style.text_px
     return MARGIN_PX + max(symbol, _values_px(scene, style))
 
 

@@ -5,7 +5,7 @@ import math
 from vessels.sketch.geometry import above, below, cut, dots, hatch, mirrored, ray_end
 from vessels.sketch.layout import Layout, nozzle_label
 from vessels.sketch.pen import Attributes, Pen, outline
-from vessels.sketch.scene import Beam, DeadZone, Filling, Nozzle, Point
+from vessels.sketch.scene import Beam, DeadZone, Filling, Nozzle, Point, Probe
 
 LARGEST_HALF_ANGLE_RAD = math.radians(85)
 
@@ -88,9 +88,14 @@ def draw_shell(pen: Pen, layout: Layout) -> None:
         "shell": [point for point in shell.profile if low_m <= point[1] <= high_m],
         "roof": [point for point in shell.profile if point[1] >= high_m],
     }
-    x = layout.axis_px
+    if shell.lies:
+        reach, y = shell.radius_m * layout.scale_x + 9 * unit, layout.y((shell.lowest_m + shell.highest_m) / 2)
+        axis = ((layout.axis_px - reach, y), (layout.axis_px + reach, y))
+    else:
+        x = layout.axis_px
+        axis = ((x, layout.y(shell.highest_m) - 9 * unit), (x, layout.y(shell.lowest_m) + 9 * unit))
     pen.lines(
-        [((x, layout.y(shell.highest_m) - 9 * unit), (x, layout.y(shell.lowest_m) + 9 * unit))],
+        [axis],
         stroke=style.faint, stroke_width=style.hair_px,
         stroke_dasharray=f"{12 * unit:.1f} {2.5 * unit:.1f} {2 * unit:.1f} {2.5 * unit:.1f}",
     )  # fmt: skip
@@ -98,6 +103,8 @@ def draw_shell(pen: Pen, layout: Layout) -> None:
         with pen.group(data_place=place, class_=f"elevation-{place}"):
             if place == "shell":
                 walls = [point for point in points if point[0] > 0]
+                if walls[0][1] == walls[-1][1]:  # a sphere is all ends
+                    continue
                 for way in (1, -1):
                     pen.polyline(_in_px(layout, [(way * radius, height) for radius, height in walls]), **ink)
             else:
@@ -106,25 +113,52 @@ def draw_shell(pen: Pen, layout: Layout) -> None:
                 pen.polyline(_in_px(layout, whole), **ink)
 
 
-def draw_nozzle(pen: Pen, layout: Layout, nozzle: Nozzle) -> None:
-    """Neck and flange, to scale in height and at least a few px wide; the sensor as a symbol; the name."""
-    style, unit = pen.style, layout.sizes.unit
-    x, half = layout.x(nozzle.offset_m), layout.nozzle_half_px(nozzle)
+def draw_neck(pen: Pen, layout: Layout, nozzle: Nozzle) -> None:
+    """Neck and flange of a nozzle, to scale in height and at least a few px wide."""
+    unit, x, half = layout.sizes.unit, layout.x(nozzle.offset_m), layout.nozzle_half_px(nozzle)
     root, face = layout.y(nozzle.root_m), layout.y(nozzle.face_m)
+    pen.lines(
+        [((x - half, root), (x - half, face)), ((x + half, root), (x + half, face))],
+        stroke=pen.style.ink, stroke_width=pen.style.mark_px,
+    )  # fmt: skip
+    pen.rectangle(x - half - 4 * unit, face, 2 * half + 8 * unit, 2.4 * unit, fill=pen.style.ink)
+
+
+def draw_nozzle(pen: Pen, layout: Layout, nozzle: Nozzle) -> None:
+    """Neck and flange; the sensor as a symbol; the name."""
+    style, unit = pen.style, layout.sizes.unit
+    x, face = layout.x(nozzle.offset_m), layout.y(nozzle.face_m)
     ink: Attributes = {"stroke": style.ink, "stroke_width": style.mark_px}
     with pen.group(data_place=nozzle.place, class_="elevation-nozzle"):
-        pen.lines([((x - half, root), (x - half, face)), ((x + half, root), (x + half, face))], **ink)
-        pen.rectangle(x - half - 4 * unit, face, 2 * half + 8 * unit, 2.4 * unit, fill=style.ink)
+        draw_neck(pen, layout, nozzle)
         top = face
         if nozzle.reference_m is not None:
             reference = layout.y(nozzle.reference_m)
             if reference < face - 0.5:
                 pen.rectangle(x - 5 * unit, reference, 10 * unit, face - reference, fill="#ffffff", **ink)
-            top = _draw_sensor(pen, x, reference, unit)
+            top = draw_sensor(pen, x, reference, unit)
         pen.text(x, top - 4 * unit, nozzle_label(nozzle), text_anchor="middle", font_size=style.text_px)
 
 
-def _draw_sensor(pen: Pen, x: float, y: float, unit: float) -> float:
+def draw_probe(pen: Pen, layout: Layout, probe: Probe) -> None:
+    """A probe from the reference point to its end, or to the edge of the drawing; a rope carries a weight."""
+    to_m = max(probe.to_m, layout.extent.bottom_m)
+    with pen.group(data_place=probe.place, class_="elevation-probe"):
+        draw_rod(pen, layout.x(probe.offset_m), layout.y(probe.from_m), layout.y(to_m), probe.kind == "rope")
+
+
+def draw_rod(pen: Pen, x: float, top: float, bottom: float, is_rope: bool = False) -> None:
+    """A probe between two heights on the page; nothing where its end is not below its start."""
+    unit = pen.style.text_px / 12
+    if bottom <= top:
+        return
+    pen.lines([((x, top), (x, bottom))], stroke=pen.style.ink, stroke_width=pen.style.outline_px)
+    if is_rope:
+        weight = min(13 * unit, bottom - top)
+        pen.rectangle(x - 2.5 * unit, bottom - weight, 5 * unit, weight, fill=pen.style.ink)
+
+
+def draw_sensor(pen: Pen, x: float, y: float, unit: float) -> float:
     """A head on a short neck; y is the reference point. Returns its top."""
     ink: Attributes = {"stroke": pen.style.ink, "stroke_width": pen.style.mark_px, "fill": "#ffffff"}
     pen.polygon([(x - 6.5 * unit, y), (x + 6.5 * unit, y), (x + 5 * unit, y - 4.5 * unit),

@@ -84,6 +84,10 @@ class Pen:
         yield
         self._parts.append("</g>")
 
+    def title(self, text: str) -> None:
+        """What the group is, for readers and for whoever points at it."""
+        self._parts.append(f"<title>{escape(clean(text))}</title>")
+
     def path(self, d: str, **attributes: Value) -> None:
         self._parts.append(f"<path d={quoteattr(d)}{_attributes({'fill': 'none', **attributes})}/>")
 

@@ -16,14 +16,16 @@ LevelKind = Literal["range", "setpoint", "limit", "elevation", "datum"]
 class Shell:
     """The vessel's inside.
 
-    profile            (radius, elevation) from the lowest point on the axis to the roof on the axis
+    profile            (radius, elevation) from the lowest point in the middle to the roof in the middle
     bottom_tangent_m   elevation where the bottom end meets the body
     top_tangent_m      elevation where the body meets the top end
+    lies               True for a horizontal cylinder: its axis is drawn level
     """
 
     profile: tuple[Point, ...]
     bottom_tangent_m: float
     top_tangent_m: float
+    lies: bool = False
 
     @property
     def lowest_m(self) -> float:
@@ -76,6 +78,94 @@ class DeadZone:
     from_m: float
     to_m: float
     place: str = "dead-zone"
+
+
+@dataclass(frozen=True, slots=True)
+class Probe:
+    """A probe straight down from the sensor's reference point; a rope has a weight at its end."""
+
+    offset_m: float
+    from_m: float
+    to_m: float
+    kind: Literal["rod", "rope"] = "rod"
+    place: str = "probe"
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What hangs on two connections in the vessel's side; drawn at the left, whatever their bearing.
+
+    kind      "chamber" (a tube with the sensor on top), "legs" (a transmitter with impulse lines), "seals" (a
+              transmitter with capillaries)
+    upper_m   elevations of the connections; one that is not known is not drawn
+    lower_m
+    head_m    elevation of the sensor's reference point on a chamber, of the transmitter otherwise
+    probe_m   elevation of the end of a probe in the chamber
+    """
+
+    kind: Literal["chamber", "legs", "seals"]
+    upper_m: float | None = None
+    lower_m: float | None = None
+    head_m: float | None = None
+    probe_m: float | None = None
+
+    @property
+    def elevations(self) -> tuple[float, ...]:
+        return tuple(one for one in (self.upper_m, self.lower_m, self.head_m) if one is not None)
+
+
+InternalKind = Literal["ladder", "coil", "baffle", "agitator", "inlet_stream", "pipe", "well"]
+
+
+@dataclass(frozen=True, slots=True)
+class Internal:
+    """What stands in the vessel, between two elevations; without a width it gets one of a few px."""
+
+    kind: InternalKind
+    name: str
+    offset_m: float
+    low_m: float
+    high_m: float
+    width_m: float | None = None
+    place: str = "internal"
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """A setpoint in an instrument's column."""
+
+    name: str
+    value: str
+    elevation_m: float
+    place: str
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One of several level instruments of a vessel, as a column beside it.
+
+    number     shown over the column and over its nozzle
+    label      its tag
+    low_m      ends of its span, or of what a gauge glass shows; None where they are not known
+    high_m
+    low        their values in words, under and over the bar
+    high
+    is_gauge   a gauge glass: an open bar; a transmitter's span is a filled one
+    offset_m   where it stands on the roof and how high its face is; None for one without a nozzle there
+    face_m
+    """
+
+    number: int
+    label: str
+    place: str
+    low_m: float | None = None
+    high_m: float | None = None
+    low: str = ""
+    high: str = ""
+    ticks: tuple[Tick, ...] = ()
+    is_gauge: bool = False
+    offset_m: float | None = None
+    face_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +223,11 @@ class Words:
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """All that one elevation shows. Whatever is missing is not drawn."""
+    """All that one elevation shows. Whatever is missing is not drawn.
+
+    `draw_elevation` shows one measurement and leaves columns out; `draw_overview` shows the vessel, its levels and the
+    columns of its instruments.
+    """
 
     title: str
     description: str
@@ -141,6 +235,10 @@ class Scene:
     nozzles: tuple[Nozzle, ...] = ()
     beam: Beam | None = None
     dead_zone: DeadZone | None = None
+    probe: Probe | None = None
+    beside: Beside | None = None
+    internals: tuple[Internal, ...] = ()
+    columns: tuple[Column, ...] = ()
     levels: tuple[LevelMark, ...] = ()
     filling: Filling | None = None
     dimensions: tuple[Dimension, ...] = ()
