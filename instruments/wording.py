@@ -1,6 +1,7 @@
 """Findings, figures and class values in words and in the plant's units, for screen and sheet alike.
 
-The checks are pure and know no wording; the texts stand in `instruments.wording_texts`.
+The checks are pure and know no wording; the texts stand in `instruments.wording_sentences` and
+`instruments.wording_texts`.
 """
 
 import math
@@ -14,9 +15,11 @@ from django.utils.translation import gettext
 import instruments.field_defs
 import instruments.sensor_class_fields  # noqa: F401
 import vessels.field_defs  # noqa: F401
-from instruments.checks.finding import Cure, Figure, Finding, Grade, Input, Where, Working
+from instruments.checks.finding import PRESSURE_MARGIN, Cure, Figure, Finding, Grade, Input, Where, Working
 from instruments.checks.sensor_class import SensorClass
+from instruments.wording_sentences import SENTENCES, TITLES
 from instruments.wording_texts import (
+    CONNECTION_LABELS,
     CURES,
     FAMILY_LABELS,
     FIGURE_LABELS,
@@ -24,15 +27,14 @@ from instruments.wording_texts import (
     MISSING,
     MISSING_IN_CASE,
     MISSING_OF,
-    SENTENCES,
     SYMBOLS,
-    TITLES,
 )
 from project.quantities import KINDS, UNIT_SETS, PlantUnits, Quantity, Shown, format_number, from_si
 from project.registry import REGISTRY, FieldDef
 
 NOTHING_UNREADABLE: Mapping[str, str] = {}
-PRESSURE_DIFFERENCE_DIGITS = 4
+DIFFERENCE = "pressure_difference"
+PRESSURE_MARGIN_DIGITS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +176,8 @@ def _param(name: str, value: str | tuple[float, str], units: PlantUnits) -> str:
 
 def field_label(key: str) -> str:
     """The label of a field; of a class's value with the word class, because vessels have ranges too."""
+    if key in CONNECTION_LABELS:
+        return str(CONNECTION_LABELS[key])
     if key not in REGISTRY:
         return key
     label = gettext(REGISTRY[key].label)
@@ -218,13 +222,13 @@ def _figure_note(figure: Figure, missing: tuple[str, ...]) -> str:
 
 
 def shown_text(value_si: float, kind: str, units: PlantUnits) -> str:
-    """An SI value with its unit. A difference of pressures takes the unit of the plant's pressures."""
-    if kind != "pressure_difference":
+    """An SI value with its unit. The margin of two pressures takes the unit of the plant's pressures."""
+    if kind != PRESSURE_MARGIN:
         return str(units.shown_si(value_si, kind))
     unit = units.unit("pressure")[:-3]  # without (g) or (a)
-    if unit not in KINDS[kind].units:
-        return str(units.shown_si(value_si, kind))
-    return str(Shown(format_number(from_si(value_si, unit, kind), PRESSURE_DIFFERENCE_DIGITS), unit))
+    if unit not in KINDS[DIFFERENCE].units:
+        return str(units.shown_si(value_si, DIFFERENCE))
+    return str(Shown(format_number(from_si(value_si, unit, DIFFERENCE), PRESSURE_MARGIN_DIGITS), unit))
 
 
 def _optional(value_si: float | None, kind: str, units: PlantUnits) -> str:

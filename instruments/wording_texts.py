@@ -1,7 +1,5 @@
-"""The words of findings and figures: titles, sentences, cures, symbols. `instruments.wording` fills them in.
-
-A sentence is chosen by the code and variant of a finding; `%(name)s` takes the finding's parameter of that
-name, shown in the plant's units. A parameter named like a field with choices shows the choice's label.
+"""The words of findings and figures besides their sentences: labels, cures, symbols. `instruments.wording` fills them
+in; titles and sentences stand in `instruments.wording_sentences`.
 """
 
 from typing import Any
@@ -26,218 +24,17 @@ FAMILY_LABELS: dict[str, Text] = {
     "setpoints": _("Setpoints"),
 }
 
-TITLES: dict[str, Text] = {
-    "reach.range": _("Range"),
-    "reach.dead_zone_urv": _("URV below the upper dead zone"),
-    "reach.dead_zone_setpoint": _("Setpoint below the upper dead zone"),
-    "reach.dead_zone_overflow": _("Overflow below the upper dead zone"),
-    "reach.bottom": _("Lowest level that can be seen"),
-    "reach.permittivity": _("Relative permittivity"),
-    "reach.accuracy": _("Accuracy"),
-    "process.medium_kind": _("Kind of medium"),
-    "process.temperature_high": _("Highest process temperature"),
-    "process.temperature_low": _("Lowest process temperature"),
-    "process.pressure_high": _("Highest process pressure"),
-    "process.pressure_low": _("Lowest process pressure"),
-    "mounting.vessel_shape": _("Shape of the vessel"),
-    "mounting.nozzle_face": _("Elevation of the nozzle"),
-    "mounting.nozzle_position": _("Place of the nozzle"),
-    "mounting.opening": _("Opening for the antenna"),
-    "signal.span_order": _("LRV below URV"),
-    "signal.span_inside": _("Span inside the vessel"),
-    "setpoints.order": _("Order of the setpoints"),
-    "setpoints.inside_span": _("Setpoint inside the span"),
-}
-
-_DEAD_ZONE_OK = _("%(what)s %(level)s lies %(clear)s below the dead zone, which ends at %(end)s.")
-_DEAD_ZONE_CLOSE = _(
-    "%(what)s %(level)s lies only %(clear)s below the dead zone, which ends at %(end)s: less than the "
-    "accuracy of ±%(accuracy)s."
-)
-_DEAD_ZONE_INSIDE = _("%(what)s %(level)s lies %(inside)s inside the dead zone, which ends at %(end)s.")
-
-SENTENCES: dict[tuple[str, str], Text] = {
-    ("reach.range", "ok"): _(
-        "%(what)s at %(level)s is %(distance)s away, within the effective range of %(range)s in the case "
-        "“%(case)s”."
-    ),
-    ("reach.range", "short"): _(
-        "%(what)s at %(level)s is %(distance)s away, %(short)s beyond the effective range of %(range)s in "
-        "the case “%(case)s”."
-    ),
-    ("reach.range", "ok_class"): _(
-        "%(what)s at %(level)s is %(distance)s away, within the range of %(range)s of the class."
-    ),
-    ("reach.range", "short_class"): _(
-        "%(what)s at %(level)s is %(distance)s away, %(short)s beyond the range of %(range)s of the class."
-    ),
-    ("reach.dead_zone_urv", "ok"): _DEAD_ZONE_OK,
-    ("reach.dead_zone_urv", "close"): _DEAD_ZONE_CLOSE,
-    ("reach.dead_zone_urv", "inside"): _DEAD_ZONE_INSIDE,
-    ("reach.dead_zone_setpoint", "ok"): _DEAD_ZONE_OK,
-    ("reach.dead_zone_setpoint", "close"): _DEAD_ZONE_CLOSE,
-    ("reach.dead_zone_setpoint", "inside"): _DEAD_ZONE_INSIDE,
-    ("reach.dead_zone_setpoint", "none"): _("There are no setpoints."),
-    ("reach.dead_zone_overflow", "ok"): _(
-        "The overflow level %(level)s lies below the dead zone, which ends at %(end)s."
-    ),
-    ("reach.dead_zone_overflow", "inside"): _(
-        "The overflow level %(level)s lies %(inside)s inside the dead zone, which ends at %(end)s: an "
-        "overflowing vessel is not measured."
-    ),
-    ("reach.dead_zone_overflow", "none"): _("No overflow level is given."),
-    ("reach.bottom", "ok"): _(
-        "%(what)s at %(level)s lies above the lowest level that the sensor sees, %(lowest)s."
-    ),
-    ("reach.bottom", "below"): _(
-        "%(what)s at %(level)s lies %(below)s below the lowest level that the sensor sees, %(lowest)s."
-    ),
-    ("reach.permittivity", "ok"): _(
-        "Relative permittivity %(value)s in the case “%(case)s” is enough; the class needs %(least)s."
-    ),
-    ("reach.permittivity", "low"): _(
-        "Relative permittivity %(value)s in the case “%(case)s” is below the %(least)s that the class needs."
-    ),
-    ("reach.permittivity", "impossible"): _(
-        "Relative permittivity %(value)s in the case “%(case)s” cannot be: every medium has more than 1."
-    ),
-    ("reach.permittivity", "not_radar"): _("Sound does not depend on the relative permittivity."),
-    ("reach.accuracy", "ok"): _(
-        "The class's own accuracy of ±%(offered)s is within the ±%(asked)s asked for; installation "
-        "is not in it."
-    ),
-    ("reach.accuracy", "coarse"): _(
-        "The class's own accuracy of ±%(offered)s is coarser than the ±%(asked)s asked for."
-    ),
-    ("reach.accuracy", "none"): _("No accuracy is asked for."),
-    ("process.medium_kind", "ok"): _("The class suits the kind of medium: %(medium.kind)s."),
-    ("process.medium_kind", "unsuited"): _(
-        "The class does not suit the kind of medium in the case “%(case)s”: %(medium.kind)s."
-    ),
-    ("process.temperature_high", "ok"): _(
-        "The highest temperature, %(asked)s in the case “%(case)s”, is within the class's limit of %(limit)s."
-    ),
-    ("process.temperature_high", "beyond"): _(
-        "%(asked)s in the case “%(case)s” is %(beyond)s above the class's highest temperature, %(limit)s."
-    ),
-    ("process.temperature_high", "ok_design"): _(
-        "The design temperature %(asked)s is within the class's highest, %(limit)s."
-    ),
-    ("process.temperature_high", "beyond_design"): _(
-        "The design temperature %(asked)s is %(beyond)s above the class's highest, %(limit)s."
-    ),
-    ("process.temperature_low", "ok"): _(
-        "The lowest temperature, %(asked)s in the case “%(case)s”, is within the class's limit of %(limit)s."
-    ),
-    ("process.temperature_low", "beyond"): _(
-        "%(asked)s in the case “%(case)s” is %(beyond)s below the class's lowest temperature, %(limit)s."
-    ),
-    ("process.temperature_low", "ok_design"): _(
-        "The lowest design temperature %(asked)s is within the class's lowest, %(limit)s."
-    ),
-    ("process.temperature_low", "beyond_design"): _(
-        "The lowest design temperature %(asked)s is %(beyond)s below the class's lowest, %(limit)s."
-    ),
-    ("process.pressure_high", "ok"): _(
-        "The highest pressure, %(asked)s in the case “%(case)s”, is within the class's limit of %(limit)s."
-    ),
-    ("process.pressure_high", "beyond"): _(
-        "%(asked)s in the case “%(case)s” is %(beyond)s above the class's highest pressure, %(limit)s."
-    ),
-    ("process.pressure_high", "ok_design"): _(
-        "The design pressure %(asked)s is within the class's highest, %(limit)s."
-    ),
-    ("process.pressure_high", "beyond_design"): _(
-        "The design pressure %(asked)s is %(beyond)s above the class's highest, %(limit)s."
-    ),
-    ("process.pressure_low", "ok"): _(
-        "The lowest pressure, %(asked)s in the case “%(case)s”, is within the class's limit of %(limit)s."
-    ),
-    ("process.pressure_low", "beyond"): _(
-        "%(asked)s in the case “%(case)s” is %(beyond)s below the class's lowest pressure, %(limit)s."
-    ),
-    ("process.pressure_low", "ok_design"): _(
-        "The lowest design pressure %(asked)s is within the class's lowest, %(limit)s."
-    ),
-    ("process.pressure_low", "beyond_design"): _(
-        "The lowest design pressure %(asked)s is %(beyond)s below the class's lowest, %(limit)s."
-    ),
-    ("mounting.vessel_shape", "ok"): _("The dimensions make a body of %(volume)s."),
-    ("mounting.vessel_shape", "impossible"): _(
-        "%(field)s does not fit the vessel's shape: %(value)s is given, accepted is %(accepted)s."
-    ),
-    ("mounting.nozzle_face", "ok"): _(
-        "The nozzle's face at %(face)s is not below the inside of the roof at %(roof)s."
-    ),
-    ("mounting.nozzle_face", "below_roof"): _(
-        "The nozzle's face at %(face)s lies %(below)s below the inside of the roof at %(roof)s."
-    ),
-    ("mounting.nozzle_face", "two_elevations"): _(
-        "Both the elevation of the face, %(face)s, and the projection, %(projection)s, are entered; one "
-        "follows from the other."
-    ),
-    ("mounting.nozzle_position", "ok"): _(
-        "The nozzle at radius %(radius)s lies within the shell, whose radius is %(half)s."
-    ),
-    ("mounting.nozzle_position", "outside"): _(
-        "The nozzle at radius %(radius)s reaches %(beyond)s beyond the shell, whose radius is %(half)s."
-    ),
-    ("mounting.opening", "ok"): _(
-        "The antenna of %(antenna)s passes the bore of %(bore)s with %(clearance)s to spare."
-    ),
-    ("mounting.opening", "tight"): _(
-        "The antenna of %(antenna)s passes the bore of %(bore)s with only %(clearance)s to spare; practice "
-        "leaves %(least)s."
-    ),
-    ("mounting.opening", "narrow"): _(
-        "The antenna of %(antenna)s does not pass the bore of %(bore)s: it is %(short)s too wide."
-    ),
-    ("signal.span_order", "ok"): _("LRV %(lrv)s lies below URV %(urv)s; the span is %(span)s."),
-    ("signal.span_order", "equal"): _("LRV and URV are both %(urv)s; there is no span to measure."),
-    ("signal.span_order", "reversed"): _(
-        "LRV %(lrv)s lies above URV %(urv)s; a falling current is set by the direction, not by "
-        "exchanging them."
-    ),
-    ("signal.span_inside", "ok"): _(
-        "%(what)s %(level)s lies inside the vessel, from %(bottom)s to %(roof)s."
-    ),
-    ("signal.span_inside", "below_bottom"): _(
-        "%(what)s %(level)s lies %(beyond)s below the vessel's lowest inside point at %(limit)s."
-    ),
-    ("signal.span_inside", "above_roof"): _(
-        "%(what)s %(level)s lies %(beyond)s above the inside of the roof at %(limit)s."
-    ),
-    ("setpoints.order", "ok"): _(
-        "The setpoints are in order; the closest are %(low_name)s and %(high_name)s, %(gap)s apart."
-    ),
-    ("setpoints.order", "wrong"): _(
-        "%(high_name)s at %(high)s does not lie above %(low_name)s at %(low)s."
-    ),
-    ("setpoints.order", "too_few"): _("There are no two setpoints to compare."),
-    ("setpoints.inside_span", "ok"): _(
-        "%(what)s %(level)s lies inside the span, from %(lrv)s to %(urv)s."
-    ),
-    ("setpoints.inside_span", "outside_low"): _(
-        "%(what)s %(level)s lies below LRV %(lrv)s; only the reserve of the measuring current reaches it."
-    ),
-    ("setpoints.inside_span", "outside_high"): _(
-        "%(what)s %(level)s lies above URV %(urv)s; only the reserve of the measuring current reaches it."
-    ),
-    ("setpoints.inside_span", "beyond_low"): _(
-        "%(what)s %(level)s lies %(beyond)s below %(limit)s, the lowest level that the measuring "
-        "current carries."
-    ),
-    ("setpoints.inside_span", "beyond_high"): _(
-        "%(what)s %(level)s lies %(beyond)s above %(limit)s, the highest level that the measuring "
-        "current carries."
-    ),
-    ("setpoints.inside_span", "none"): _("There are no setpoints."),
-}  # fmt: skip
-
 # The variant "missing" of every check. `fields` lists the labels of what is missing.
 MISSING = _("Cannot be decided without: %(fields)s.")
 MISSING_OF = _("Cannot be decided for %(what)s without: %(fields)s.")
 MISSING_IN_CASE = _("Cannot be decided without: %(fields)s (operating case: %(case)s).")
+
+# Connections are chosen, not filled in: they have no field of their own.
+CONNECTION_LABELS: dict[str, Text] = {
+    "measurement.nozzle": _("Nozzle of the sensor"),
+    "measurement.nozzle_upper": _("Upper tap, seal or connection"),
+    "measurement.nozzle_lower": _("Lower tap, seal or connection"),
+}
 
 # By the code of a cure: how the value is rounded so that the figure shown is enough ("up", "down", "" where
 # there is none), and the sentence. `field` is the label of the field concerned.
@@ -251,6 +48,18 @@ CURES: dict[str, tuple[str, Text]] = {
     "inward": ("down", _("Move the nozzle inward: radius %(value)s or less.")),
     "towards_lowest_point": ("", _("Move the nozzle nearer to the vessel's lowest point.")),
     "wider_nozzle": ("up", _("Use a nozzle with a bore of %(value)s or more.")),
+    "raise_chamber_top": ("up", _("Lift the sensor on its chamber: set “%(field)s” to %(value)s or more.")),
+    "exchange_taps": ("", _("Exchange the upper and the lower connection.")),
+    "longer_probe": ("up", _("Use a probe of %(value)s or more.")),
+    "shorter_probe": ("down", _("Use a probe of %(value)s or less.")),
+    "away_from_agitator": ("", _("Move the nozzle away from the agitator, or use a chamber or a stilling well.")),
+    "compensate_density": ("", _("Compensate for the density, and say how under “%(field)s”.")),
+    "other_class_span_small": ("down", _("Choose a class that can be set to a span of %(value)s.")),
+    "other_class_span_large": ("up", _("Choose a class that can be set to a span of %(value)s.")),
+    "other_class_difference_low": ("down", _("Choose a class for differences down to %(value)s.")),
+    "other_class_difference_high": ("up", _("Choose a class for differences up to %(value)s.")),
+    "other_class_arrangement": ("", _("Choose a class that suits this arrangement.")),
+    "other_class_probe": ("up", _("Choose a class with probes of %(value)s or longer.")),
     "other_class_range": (
         "up", _("Choose a class with a range of %(value)s or more for the same reference echo.")),
     "other_class_dead_zone": ("down", _("Choose a class whose upper dead zone is %(value)s or less.")),
@@ -270,6 +79,8 @@ FIGURE_LABELS: dict[str, Text] = {
     "distance_lrv": _("Distance at LRV (0 %%)"),
     "distance_urv": _("Distance at URV (100 %%)"),
     "effective_range": _("Effective range"),
+    "dp_lrv": _("Pressure difference at LRV (0 %%)"),
+    "dp_urv": _("Pressure difference at URV (100 %%)"),
     "volume_lrv": _("Volume at LRV"),
     "volume_urv": _("Volume at URV"),
     "volume_total": _("Total capacity"),
@@ -293,25 +104,51 @@ SYMBOLS: dict[str, Text] = {
     "z_L": _("level of setpoint L"),
     "z_H": _("level of setpoint H"),
     "z_HH": _("level of setpoint HH"),
+    "z_low": _("elevation of the lower connection"),
+    "z_up": _("elevation of the upper connection"),
+    "z_t": _("elevation of the transmitter"),
+    "z_end": _("elevation of the end of the probe"),
+    "z_int": _("elevation at which the agitator ends"),
+    "z_shown": _("level that is shown"),
     "h": _("height of the level above the lowest inside point"),
     "h_datum": _("height of the datum above the lowest inside point"),
     "h_p": _("projection of the nozzle from the inside of the roof"),
     "h(r)": _("height of the bottom at the nozzle's radius"),
     "H": _("inside height of the vessel"),
+    "H(r)": _("height of the roof at the nozzle's radius"),
     "V": _("volume"),
     "a": _("length of the adapter"),
     "d": _("distance from the reference point"),
     "D": _("upper dead zone of the class"),
     "D_low": _("lower dead zone of the class"),
-    "D_antenna": _("outside diameter of the antenna"),
+    "D_antenna": _("outside diameter of antenna or probe"),
+    "D_end": _("dead zone at the end of the probe"),
+    "D_swept": _("diameter that the agitator sweeps"),
+    "L": _("length of the probe"),
+    "L_max": _("longest probe of the class"),
     "t": _("reach of the antenna below the reference point"),
     "u": _("accuracy of the class"),
     "u_asked": _("accuracy asked for"),
-    "b": _("bore of the nozzle"),
+    "u_span": _("accuracy of the class as a share of the span"),
+    "e": _("error of the level shown"),
+    "b": _("bore of nozzle or chamber"),
     "c": _("clearance on the diameter"),
     "r": _("radius of the nozzle from the vessel's axis"),
     "r_out": _("radius of the outermost point of the bore"),
+    "r_int": _("radius of the agitator from the vessel's axis"),
+    "β": _("bearing of the nozzle"),
+    "β_int": _("bearing of the agitator"),
+    "s_axes": _("distance between the axes of nozzle and agitator"),
     "p": _("pressure"),
+    "Δp": _("pressure difference"),
+    "Δp_0": _("pressure difference at LRV in the normal case"),
+    "Δp_100": _("pressure difference at URV in the normal case"),
+    "Δp_span": _("pressure span"),
+    "ρ": _("density of the medium"),
+    "ρ_a": _("density of what stands above it"),
+    "ρ_l": _("density in the line from the lower connection"),
+    "ρ_u": _("density in the line from the upper connection"),
+    "ρ_f": _("density of the fill fluid"),
     "p_max": _("highest pressure of the class"),
     "p_min": _("lowest pressure of the class"),
     "T": _("temperature"),

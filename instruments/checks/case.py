@@ -71,6 +71,7 @@ class Case:
     connections       rows of nozzles through which it is fitted, each with the extra stem "role"
     operating_cases   rows with the stem "medium" holding the medium's uid, and "display" the name to show
     media             every medium that an operating case names
+    internals         what stands in the vessel, e.g. a ladder; left out of the data where there is nothing
     unreadable        field key -> message, for texts that the preview could not read; those values are missing
     """
 
@@ -83,6 +84,7 @@ class Case:
     media: tuple[Row, ...] = ()
     operating_cases: tuple[Row, ...] = ()
     setpoints: tuple[Row, ...] = ()
+    internals: tuple[Row, ...] = ()
     sensor_class: SensorClass | None = None
     unreadable: Mapping[str, str] = field(default_factory=dict)
     version: int = CASE_VERSION
@@ -106,6 +108,8 @@ class Case:
 
     def to_data(self) -> dict[str, Any]:
         """Plain JSON data."""
+        # Cases from before there were internals keep their bytes.
+        internals = {"internals": [row.to_data() for row in self.internals]} if self.internals else {}
         return {
             "version": self.version,
             "plant": self.plant.to_data(),
@@ -117,6 +121,7 @@ class Case:
             "media": [row.to_data() for row in self.media],
             "operating_cases": [row.to_data() for row in self.operating_cases],
             "setpoints": [row.to_data() for row in self.setpoints],
+            **internals,
             "sensor_class": self.sensor_class.to_data() if self.sensor_class else None,
             "unreadable": dict(self.unreadable),
         }
@@ -131,6 +136,7 @@ class Case:
             key: tuple(Row.from_data(row) for row in data[key])
             for key in ("connections", "media", "operating_cases", "setpoints")
         }
+        many["internals"] = tuple(Row.from_data(row) for row in data.get("internals", ()))
         sensor_class = SensorClass.from_data(data["sensor_class"]) if data["sensor_class"] else None
         return cls(**one, **many, sensor_class=sensor_class, unreadable=dict(data["unreadable"]))
 

@@ -3,6 +3,8 @@
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Figure, Input, Working
 from instruments.checks.frame import Frame
+from instruments.checks.hydrostatics import SETTLED, set_differences
+from instruments.checks.principle import is_pressure
 from instruments.checks.ranges import effective_ranges, setpoint_level, worst_range
 from instruments.checks.support import (
     GEOMETRY,
@@ -21,7 +23,7 @@ SIGNAL_SOURCE = gettext_noop("IEC 60381-1, linear 4 to 20 mA")
 
 
 def key_figures(case: Case, frame: Frame | None = None) -> tuple[Figure, ...]:
-    """Reference point, distances and volumes at LRV and URV, range, signal at each setpoint.
+    """Distances or pressure differences, and volumes, at LRV and URV; range; signal at each setpoint.
 
     A figure that lacks data has no value and names the fields. A level that lies outside the vessel has no
     volume; its figure says so with params {"state": "outside"}. Raises nothing for missing or contradictory
@@ -30,14 +32,33 @@ def key_figures(case: Case, frame: Frame | None = None) -> tuple[Figure, ...]:
     frame = frame or Frame(case)
     lrv, urv = frame.entered("measurement.lrv"), frame.entered("measurement.urv")
     return (
-        _figure("reference_point", frame.reference_point),
-        _figure("distance_lrv", frame.distance(lrv)),
-        _figure("distance_urv", frame.distance(urv)),
-        _effective_range(case, frame),
+        *(_differences(case, frame) if is_pressure(case) else _distances(case, frame, lrv, urv)),
         _volume("volume_lrv", frame, lrv),
         _volume("volume_urv", frame, urv),
         _capacity(frame),
         *(figure for row in case.setpoints for figure in _signal_at(case, row, lrv, urv)),
+    )
+
+
+def _distances(case: Case, frame: Frame, lrv: Derived, urv: Derived) -> tuple[Figure, ...]:
+    if not frame.has_reference_point:
+        return ()
+    return (
+        _figure("reference_point", frame.reference_point),
+        _figure("distance_lrv", frame.distance(lrv)),
+        _figure("distance_urv", frame.distance(urv)),
+        _effective_range(case, frame),
+    )
+
+
+def _differences(case: Case, frame: Frame) -> tuple[Figure, ...]:
+    """What the transmitter is set to; none where another arrangement has to be chosen first."""
+    if frame.arrangement not in SETTLED:
+        return ()
+    kind = "pressure_difference"
+    return tuple(
+        Figure(f"dp_{end}", kind, one.value, working=one.working, missing=one.missing)
+        for end, one in zip(("lrv", "urv"), set_differences(case, frame), strict=True)
     )
 
 

@@ -22,12 +22,21 @@ class Grade(StrEnum):
 
 _RANK = {grade: position for position, grade in enumerate(Grade)}
 
+# What lies between two pressures: a difference, to be shown in the unit of the pressures that it separates. A
+# "pressure_difference" is one that is measured itself, as by a level transmitter between two taps.
+PRESSURE_MARGIN = "pressure_margin"
+
 # A margin of two temperatures or pressures is a difference, which converts without offset or atmosphere.
 _MARGIN_KINDS = {
     "temperature": "temperature_difference",
-    "pressure": "pressure_difference",
-    "pressure_absolute": "pressure_difference",
+    "pressure": PRESSURE_MARGIN,
+    "pressure_absolute": PRESSURE_MARGIN,
 }
+
+
+def margin_kind(kind: str) -> str:
+    """The kind of what lies between two values of a kind."""
+    return _MARGIN_KINDS.get(kind, kind)
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,7 +122,7 @@ class Finding:
 
     @property
     def margin_kind(self) -> str:
-        return _MARGIN_KINDS.get(self.kind, self.kind)
+        return margin_kind(self.kind)
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,18 @@
 Everything here is a `Derived`: a value with its working, or the keys of the fields that it lacks. Nothing
 raises for missing or contradictory data; contradictions are told by the checks of the family "mounting" and
 count as missing for all others.
+
+The datum is the lowest inside point (of a horizontal cylinder: the invert), the dip plate, or the bottom tangent line;
+on a sphere and a horizontal cylinder, which have no such line, the lowest inside point takes its place.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Working
+from instruments.checks.media import CaseMedium, case_medium
 from instruments.checks.support import (
     GEOMETRY,
     Derived,
@@ -18,16 +23,19 @@ from instruments.checks.support import (
     known_or_missing,
     lacks,
     length,
-    margin_of,
     missing_field,
     small_length,
     unique,
 )
-from vessels.shapes.build import ImpossibleShape, Shape, shape_from_values
+from vessels.shapes.build import ImpossibleShape, Shape, needed_dimensions, shape_from_values
 
-DENSITY_HOLDS_WITHIN_K = 10.0  # a stated density is not used further from its temperature
+DIMENSIONS = (
+    "diameter", "cylinder_height", "bottom_depth", "cylinder_length", "box_length", "box_width", "outlet_diameter",
+)  # fmt: skip
+BODY_WITH_ENDS = "vertical_cylinder"  # the other bodies are closed in one way only, so far
 
-_SHAPE_CHOICES = ("body", "bottom", "top")
+# The reference point of a measurement that has none (see `Frame.has_reference_point`).
+NO_REFERENCE_POINT = Derived(None, missing=("measurement.arrangement",), fields=("measurement.arrangement",))
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,19 +47,11 @@ class ShapeProblem:
     accepted: str
 
 
-@dataclass(frozen=True, slots=True)
-class CaseMedium:
-    """One operating case with the medium's values that hold in it.
-
-    name  the case's display name;  kind  the kind of medium, '' where no medium is chosen
-    """
-
-    name: str
-    kind: str
-    temperature_k: Derived
-    pressure_pa_abs: Derived
-    permittivity: Derived
-    density_kg_m3: Derived
+def _above_datum(symbol: str, height: tuple[str, float], datum_m: float, *rests_on: Derived) -> Derived:
+    """Elevation of a height (symbol, m) above the lowest inside point, from that of the datum."""
+    inputs = (length(*height), length("h_datum", datum_m))
+    formula = f"{symbol} = {height[0]} − h_datum"
+    return derive(Working(formula, inputs, symbol, height[1] - datum_m, "length", GEOMETRY), *rests_on)
 
 
 @dataclass(frozen=True)
@@ -91,26 +91,40 @@ class Frame:
         vessel = self.case.vessel
         if not vessel.values:
             return ("measurement.vessel",)
-        needed = ["diameter", "cylinder_height"]
-        if vessel.text("bottom") not in ("", "flat"):
-            needed.append("bottom_depth")
-        missing = [stem for stem in _SHAPE_CHOICES if not vessel.text(stem)]
-        missing += [stem for stem in needed if vessel.si(stem) is None]
-        missing += [stem for stem in ("bottom_depth",) if f"vessel.{stem}" in self.case.unreadable]
+        missing = [key for key in self._shape_choices if not vessel.text(key.removeprefix("vessel."))]
+        missing += [key for key in self._shape_dimensions if vessel.si(key.removeprefix("vessel.")) is None]
+        missing += [f"vessel.{stem}" for stem in DIMENSIONS if f"vessel.{stem}" in self.case.unreadable]
         if missing:
-            return unique(f"vessel.{stem}" for stem in missing)
+            return unique(missing)
+        sizes: dict[str, float | None] = {f"{stem}_m": vessel.si(stem) for stem in DIMENSIONS}
         try:
             return shape_from_values(
                 body=vessel.text("body"),
-                bottom=vessel.text("bottom"),
-                top=vessel.text("top"),
-                diameter_m=vessel.si("diameter"),
-                cylinder_height_m=vessel.si("cylinder_height"),
-                bottom_depth_m=vessel.si("bottom_depth"),
+                bottom=vessel.text("bottom") or "flat",
+                top=vessel.text("top") or "flat",
+                **sizes,
             )
         except ImpossibleShape as error:
             value_m = error.value if isinstance(error.value, float) else None
             return ShapeProblem(f"vessel.{error.argument.removesuffix('_m')}", value_m, error.accepted)
+
+    @property
+    def _shape_choices(self) -> tuple[str, ...]:
+        """Keys of the choices that a shape needs."""
+        has_ends = self.case.vessel.text("body") in ("", BODY_WITH_ENDS)
+        return ("vessel.body", "vessel.bottom", "vessel.top") if has_ends else ("vessel.body",)
+
+    @property
+    def _shape_dimensions(self) -> tuple[str, ...]:
+        """Keys of the dimensions that the chosen body and ends need."""
+        vessel = self.case.vessel
+        names = needed_dimensions(vessel.text("body"), vessel.text("bottom"), vessel.text("top"))
+        return tuple(f"vessel.{name.removesuffix('_m')}" for name in names)
+
+    @property
+    def shape_fields(self) -> tuple[str, ...]:
+        """Keys of the fields that the shape rests on."""
+        return self._shape_choices + self._shape_dimensions
 
     @property
     def shape(self) -> Shape | None:
@@ -145,7 +159,7 @@ class Frame:
         if datum == "bottom_tangent_line":
             if self.shape is None:
                 return self._no_shape
-            return Derived(self.shape.tangent_height_m, fields=("vessel.datum", "vessel.bottom_depth"))
+            return Derived(self.shape.tangent_height_m, fields=("vessel.datum", *self.shape_fields))
         return missing_field("vessel.datum")
 
     @cached_property
@@ -168,31 +182,34 @@ class Frame:
             return self._no_shape
         if datum.value is None:
             return datum
-        inputs = (
-            length("H", self.shape.height_m),
-            length("h_datum", datum.value),
-        )
-        result = self.shape.height_m - datum.value
-        height = Derived(None, fields=("vessel.cylinder_height", "vessel.bottom_depth"))
-        return derive(Working("z_roof = H − h_datum", inputs, "z_roof", result, "length", GEOMETRY), height, datum)
+        rests_on = Derived(None, fields=self.shape_fields), datum
+        return _above_datum("z_roof", ("H", self.shape.height_m), datum.value, *rests_on)
+
+    @cached_property
+    def roof_on_axis(self) -> Derived:
+        """Elevation at which the sensor's vertical axis meets the roof: where its nozzle stands.
+
+        That of the highest inside point, wherever the nozzle stands, unless the roof is curved.
+        """
+        if self.shape is None or self.shape.has_level_roof:
+            return self.roof
+        return self._on_axis(self.shape.roof_elevation_m, "z_roof", "H(r)")
 
     @cached_property
     def bottom_on_axis(self) -> Derived:
         """Elevation at which the sensor's vertical axis meets the bottom."""
-        radius, datum = self.entered("nozzle.radius"), self.datum_height
         if self.shape is None:
-            return lacks(self._no_shape, radius)
-        if radius.value is None or datum.value is None:
-            return lacks(radius, datum)
-        if not 0.0 <= radius.value <= self.shape.largest_half_width_m:
+            return lacks(self._no_shape, self.entered("nozzle.radius"))
+        return self._on_axis(self.shape.bottom_elevation_m, "z_axis", "h(r)")
+
+    def _on_axis(self, height_at: Callable[[float], float], symbol: str, height_symbol: str) -> Derived:
+        """Elevation of what has a height above the lowest inside point at each radius, at the sensor's radius."""
+        radius, datum = self.entered("nozzle.radius"), self.datum_height
+        if self.shape is None or radius.value is None or datum.value is None:
+            return lacks(self._no_shape, radius, datum)
+        if not 0.0 <= radius.value <= self.shape.largest_radius_m:
             return Derived(None, missing=("nozzle.radius",))
-        height = self.shape.bottom_elevation_m(radius.value)
-        inputs = (
-            length("h(r)", height),
-            length("h_datum", datum.value),
-        )
-        working = Working("z_axis = h(r) − h_datum", inputs, "z_axis", height - datum.value, "length", GEOMETRY)
-        return derive(working, radius, datum)
+        return _above_datum(symbol, (height_symbol, height_at(radius.value)), datum.value, radius, datum)
 
     # --- the connection -------------------------------------------------------------------------------------
 
@@ -204,7 +221,7 @@ class Frame:
 
     @cached_property
     def nozzle_face(self) -> Derived:
-        """Elevation of the nozzle's face: entered, or the inside of the roof plus the projection."""
+        """Elevation of the sensor's nozzle's face: entered, or the projection above the inside of the roof there."""
         face, projection = self.entered("nozzle.face_elevation"), self.entered("nozzle.projection")
         for key in ("nozzle.face_elevation", "nozzle.projection"):
             if key in self.case.unreadable:
@@ -213,19 +230,52 @@ class Frame:
             return Derived(None, missing=("nozzle.face_elevation", "nozzle.projection"))
         if face.value is not None or projection.value is None:
             return face
-        if self.roof.value is None:
-            return lacks(self.roof)
-        inputs = (length("z_roof", self.roof.value), small_length("h_p", projection.value))
-        result = self.roof.value + projection.value
-        return derive(
-            Working("z_face = z_roof + h_p", inputs, "z_face", result, "length", GEOMETRY),
-            self.roof,
-            projection,
-        )
+        roof = self.roof_on_axis
+        if roof.value is None:
+            return lacks(roof)
+        inputs = (length("z_roof", roof.value), small_length("h_p", projection.value))
+        working = Working("z_face = z_roof + h_p", inputs, "z_face", roof.value + projection.value, "length", GEOMETRY)
+        return derive(working, roof, projection)
+
+    def connection(self, role: str) -> Row | None:
+        """The connection with a role: "sensor", "upper" or "lower"."""
+        return next((row for row in self.case.connections if row.text("role") == role), None)
+
+    def tap(self, role: str) -> Derived:
+        """Elevation of the face of a connection on the vessel's side, by its role ("upper", "lower").
+
+        Missing names "measurement.nozzle_upper" (or lower) where there is no such connection. A projection says nothing
+        about the elevation of a side connection.
+        """
+        row = self.connection(role)
+        if row is None:
+            return missing_field(f"measurement.nozzle_{role}")
+        return known_or_missing(row.si("face_elevation"), "nozzle.face_elevation")
+
+    @property
+    def arrangement(self) -> str:
+        """How the measurement is fitted: "one_nozzle" where nothing else is said."""
+        return self.case.measurement.text("arrangement") or "one_nozzle"
+
+    @property
+    def has_reference_point(self) -> bool:
+        """False where distance and dead zone mean nothing: two taps, remote seals, no connection.
+
+        `reference_point` and what follows from it is then missing for want of another arrangement; checks say "not
+        applicable" instead.
+        """
+        return self.arrangement in ("one_nozzle", "chamber")
 
     @cached_property
     def reference_point(self) -> Derived:
-        """Elevation of the sensor's reference point: the nozzle's face plus an adapter, if there is one."""
+        """Elevation of the sensor's reference point.
+
+        One nozzle: its face plus an adapter, if there is one. Chamber: the entered elevation of its top.
+        """
+        if self.arrangement == "chamber":
+            return self.entered("measurement.reference_elevation")
+        if not self.has_reference_point:
+            return NO_REFERENCE_POINT
         face, adapter = self.nozzle_face, self.optional("measurement.adapter_length", 0.0)
         known = all_known(face, adapter)
         if known is None:
@@ -245,6 +295,17 @@ class Frame:
         inputs = (length("z_ref", known[0]), length("z", known[1]))
         working = Working("d = z_ref − z", inputs, "d", known[0] - known[1], "length", GEOMETRY)
         return derive(working, self.reference_point, level)
+
+    @cached_property
+    def probe_end(self) -> Derived:
+        """Elevation of the end of a probe: its length below the reference point."""
+        reference, probe = self.reference_point, self.entered("measurement.probe_length")
+        known = all_known(reference, probe)
+        if known is None:
+            return lacks(reference, probe)
+        inputs = (length("z_ref", known[0]), length("L", known[1]))
+        working = Working("z_end = z_ref − L", inputs, "z_end", known[0] - known[1], "length", GEOMETRY)
+        return derive(working, reference, probe)
 
     @cached_property
     def dead_zone_end(self) -> Derived:
@@ -287,37 +348,4 @@ class Frame:
     @cached_property
     def media(self) -> tuple[CaseMedium, ...]:
         """The operating cases with the values that hold in them, in the order of the Case."""
-        return tuple(self._case_medium(row) for row in self.case.operating_cases)
-
-    def _case_medium(self, row: Row) -> CaseMedium:
-        medium = self.case.medium_of(row)
-        return CaseMedium(
-            name=row.text("display") or row.text("name") or row.text("kind"),
-            kind=medium.text("kind") if medium else "",
-            temperature_k=known_or_missing(row.si("temperature"), "case.temperature"),
-            pressure_pa_abs=known_or_missing(row.si("pressure"), "case.pressure"),
-            permittivity=self._property(row, medium, "permittivity"),
-            density_kg_m3=self._density(row, medium),
-        )
-
-    def _property(self, row: Row, medium: Row | None, stem: str) -> Derived:
-        """A property of the medium, which the operating case may override."""
-        if row.si(stem) is not None or f"case.{stem}" in self.case.unreadable:
-            return known_or_missing(row.si(stem), f"case.{stem}")
-        if medium is None:
-            return missing_field("case.medium")
-        return known_or_missing(medium.si(stem), f"medium.{stem}")
-
-    def _density(self, row: Row, medium: Row | None) -> Derived:
-        """The density in an operating case; missing beyond 10 K from where it is stated."""
-        density = self._property(row, medium, "density")
-        if density.value is None or density.fields == ("case.density",) or medium is None:
-            return density
-        stated = known_or_missing(medium.si("density_temperature"), "medium.density_temperature")
-        actual = known_or_missing(row.si("temperature"), "case.temperature")
-        known = all_known(stated, actual)
-        if known is None:
-            return lacks(stated, actual)
-        if margin_of(DENSITY_HOLDS_WITHIN_K, abs(known[0] - known[1])) < 0:
-            return missing_field("case.density")
-        return Derived(density.value, fields=(*density.fields, *stated.fields, *actual.fields))
+        return tuple(case_medium(self.case, row) for row in self.case.operating_cases)

@@ -5,6 +5,7 @@ from dataclasses import replace
 from instruments.checks.case import Case
 from instruments.checks.finding import Cure, Finding, Grade, Where, Working
 from instruments.checks.frame import Frame
+from instruments.checks.principle import is_pressure
 from instruments.checks.support import (
     GEOMETRY,
     PRACTICE,
@@ -14,6 +15,7 @@ from instruments.checks.support import (
     length,
     margin_of,
     missing_finding,
+    not_applicable,
     small_length,
     worked,
 )
@@ -25,10 +27,7 @@ CLEARANCE_M = 0.002
 
 def vessel_shape(case: Case, frame: Frame) -> Finding:
     """The vessel's dimensions make a body."""
-    code, fields = (
-        "mounting.vessel_shape",
-        ("vessel.diameter", "vessel.cylinder_height", "vessel.bottom_depth"),
-    )
+    code, fields = "mounting.vessel_shape", frame.shape_fields
     problem = frame.shape_problem
     if problem is not None:
         given: str | tuple[float, str] = "" if problem.value_m is None else (problem.value_m, "length")
@@ -48,11 +47,13 @@ def vessel_shape(case: Case, frame: Frame) -> Finding:
 
 
 def nozzle_face(case: Case, frame: Frame) -> Finding:
-    """The nozzle's face has one elevation, at or above the inside of the roof."""
+    """The nozzle's face has one elevation, at or above the inside of the roof where it stands."""
     code = "mounting.nozzle_face"
+    if frame.arrangement != "one_nozzle":
+        return not_applicable(code, "arrangement", ("measurement.arrangement",))
     if frame.has_two_elevations:
         return _two_elevations(frame, code)
-    face, roof = frame.nozzle_face, frame.roof
+    face, roof = frame.nozzle_face, frame.roof_on_axis
     known = all_known(face, roof)
     if known is None:
         return missing_finding(code, face, roof, place="nozzle")
@@ -102,15 +103,17 @@ def _two_elevations(frame: Frame, code: str) -> Finding:
 
 
 def nozzle_position(case: Case, frame: Frame) -> Finding:
-    """The nozzle's bore lies within the shell: radius and half the bore within half the inside diameter."""
+    """The nozzle's bore lies within the shell: radius and half the bore within the largest radius of its inside."""
     code = "mounting.nozzle_position"
+    if frame.arrangement != "one_nozzle":
+        return not_applicable(code, "arrangement", ("measurement.arrangement",))
     radius, bore = frame.entered("nozzle.radius"), frame.entered("nozzle.bore")
-    diameter = frame.entered("vessel.diameter")
-    known = all_known(radius, bore, diameter)
+    shell = _largest_radius(frame)
+    known = all_known(radius, bore, shell)
     if known is None:
-        return missing_finding(code, radius, bore, diameter, place="nozzle")
-    radius_m, bore_m, diameter_m = known
-    outermost_m, half_m = radius_m + bore_m / 2, diameter_m / 2
+        return missing_finding(code, radius, bore, shell, place="nozzle")
+    radius_m, bore_m, half_m = known
+    outermost_m = radius_m + bore_m / 2
     margin = margin_of(half_m, outermost_m)
     inputs = (length("r", radius_m), small_length("b", bore_m))
     finding = Finding(
@@ -128,7 +131,7 @@ def nozzle_position(case: Case, frame: Frame) -> Finding:
         margin_si=margin,
         working=Working("r_out = r + b/2", inputs, "r_out", outermost_m, "length", GEOMETRY),
         source=GEOMETRY,
-        fields=fields_of(radius, bore, diameter),
+        fields=fields_of(radius, bore, shell),
         place="nozzle",
     )
     if margin >= 0:
@@ -137,10 +140,21 @@ def nozzle_position(case: Case, frame: Frame) -> Finding:
     return replace(finding, grade=Grade.STOP, variant="outside", cures=(cure,))
 
 
+def _largest_radius(frame: Frame) -> Derived:
+    if frame.shape is None:
+        return Derived(None, missing=frame.shape_missing)
+    return Derived(frame.shape.largest_radius_m, fields=frame.shape_fields)
+
+
 def opening(case: Case, frame: Frame) -> Finding:
-    """The antenna passes the nozzle's free bore, with some clearance."""
+    """The antenna or probe passes the free bore of nozzle or chamber, with some clearance."""
     code = "mounting.opening"
-    bore, antenna = frame.entered("nozzle.bore"), frame.entered("sensor_class.antenna_diameter")
+    if is_pressure(case):
+        return not_applicable(code, "pressure", ("measurement.sensor_class",))
+    if not frame.has_reference_point:
+        return not_applicable(code, "arrangement", ("measurement.arrangement",))
+    bore_key = "measurement.chamber_bore" if frame.arrangement == "chamber" else "nozzle.bore"
+    bore, antenna = frame.entered(bore_key), frame.entered("sensor_class.antenna_diameter")
     known = all_known(bore, antenna)
     if known is None:
         return missing_finding(code, bore, antenna, place="nozzle")
@@ -173,9 +187,32 @@ def opening(case: Case, frame: Frame) -> Finding:
     )
     if margin_of(margin, CLEARANCE_M) >= 0:
         return finding
-    cures = [Cure("wider_nozzle", "nozzle.bore", antenna_m + CLEARANCE_M, "length_small")]
+    cures = [Cure("wider_nozzle", bore_key, antenna_m + CLEARANCE_M, "length_small")]
     if bore_m > CLEARANCE_M:
         cures.append(Cure("other_class_antenna", "measurement.sensor_class", bore_m - CLEARANCE_M, "length_small"))
     if margin >= 0:
         return replace(finding, grade=Grade.CAUTION, variant="tight", source=PRACTICE, cures=tuple(cures))
     return replace(finding, grade=Grade.STOP, variant="narrow", cures=tuple(cures))
+
+
+def arrangement(case: Case, frame: Frame) -> Finding:
+    """The class suits the arrangement: one nozzle, two taps, remote seals, a chamber, or no connection."""
+    code = "mounting.arrangement"
+    lacks = [] if case.measurement.text("arrangement") else ["measurement.arrangement"]
+    suited = case.sensor_class.items("arrangements") if case.sensor_class else ()
+    if not suited:
+        lacks.append("sensor_class.arrangements" if case.sensor_class else "measurement.sensor_class")
+    if lacks:
+        return missing_finding(code, Derived(None, missing=tuple(lacks)))
+    fits = frame.arrangement in suited
+    return Finding(
+        code,
+        Grade.PASS if fits else Grade.STOP,
+        "ok" if fits else "unsuited",
+        params={"measurement.arrangement": frame.arrangement},
+        source=frame.class_source("arrangements"),
+        cures=() if fits else (Cure("other_class_arrangement", "measurement.sensor_class"),),
+        fields=("measurement.arrangement", "measurement.sensor_class"),
+        place="nozzle",
+        provisional=frame.provisional,
+    )

@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from instruments.checks.case import Case
-from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working
+from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working, margin_kind
 from instruments.checks.frame import Frame
 from instruments.checks.ranges import NO_CASE
 from instruments.checks.support import (
@@ -95,7 +95,7 @@ def _demand_finding(frame: Frame, stem: str, side: Side, limit: Derived, demand:
         params={
             "asked": (asked, stem),
             "limit": (allowed, stem),
-            "beyond": (-margin, f"{stem}_difference"),
+            "beyond": (-margin, margin_kind(stem)),
             "case": demand.case,
         },
         kind=stem,
@@ -120,7 +120,7 @@ def _working(stem: str, side: Side, asked: float, allowed: float, margin: float,
     limit = f"{symbol}_{'max' if side == 'high' else 'min'}"
     inputs = (Input(symbol, asked, stem), Input(limit, allowed, stem))
     formula = f"m = {limit} − {symbol}" if side == "high" else f"m = {symbol} − {limit}"
-    return Working(formula, inputs, "m", margin, f"{stem}_difference", source)
+    return Working(formula, inputs, "m", margin, margin_kind(stem), source)
 
 
 def medium_kind(case: Case, frame: Frame) -> Finding:

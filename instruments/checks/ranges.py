@@ -4,7 +4,9 @@ from dataclasses import dataclass
 
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Input, Working
-from instruments.checks.frame import CaseMedium, Frame
+from instruments.checks.frame import Frame
+from instruments.checks.media import CaseMedium
+from instruments.checks.principle import is_probe
 from instruments.checks.support import (
     Derived,
     all_known,
@@ -13,6 +15,7 @@ from instruments.checks.support import (
     lacks,
     length,
     missing_field,
+    small_length,
     unique,
 )
 from instruments.physics.radar import derated_range_m, echo_level_db, power_reflection
@@ -34,6 +37,11 @@ class RangeInCase:
 
 def effective_ranges(case: Case, frame: Frame) -> tuple[RangeInCase, ...]:
     """The effective range in every operating case; once, without a case, where the medium does not matter."""
+    if is_probe(case):
+        probe = frame.entered("measurement.probe_length")
+        if not frame.media:
+            return (RangeInCase("", lacks(NO_CASE, probe)),)
+        return tuple(_probe_range_in(frame, probe, medium) for medium in frame.media)
     class_range = frame.entered("sensor_class.range_max")
     if case.sensor_class is None or case.sensor_class.technology != "radar_free":
         return (RangeInCase("", _class_range(frame, class_range)),)
@@ -80,6 +88,22 @@ def _echo_working(er: float, medium_db: float) -> Working:
     inputs = (Input("εr", er, "permittivity"),)
     formula = "L_medium = 20 · lg((√εr − 1)/(√εr + 1))"
     return Working(formula, inputs, "L_medium", medium_db, "level_ratio", ECHO_SOURCE)
+
+
+def _probe_range_in(frame: Frame, probe: Derived, medium: CaseMedium) -> RangeInCase:
+    """Along a probe: its length less the dead zone at its end, which depends on the medium's permittivity."""
+    permittivity, limit = medium.permittivity, frame.entered("sensor_class.end_zone_permittivity")
+    stem = "end_zone_below"
+    if permittivity.value is not None and limit.value is not None and permittivity.value >= limit.value:
+        stem = "end_zone_above"
+    zone = frame.entered(f"sensor_class.{stem}")
+    known = all_known(probe, permittivity, limit, zone)
+    if known is None:
+        return RangeInCase(medium.name if permittivity.missing else "", lacks(probe, permittivity, limit, zone))
+    inputs = (length("L", known[0]), small_length("D_end", known[3]))
+    source = frame.class_source(stem)
+    working = Working("R_eff = L − D_end", inputs, "R_eff", known[0] - known[3], "length", source)
+    return RangeInCase(medium.name, derive(working, probe, permittivity, limit, zone))
 
 
 def reflects(permittivity: float) -> bool:

@@ -5,6 +5,7 @@ from dataclasses import replace
 from instruments.checks.case import Case
 from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working
 from instruments.checks.frame import CaseMedium, Frame
+from instruments.checks.principle import class_accuracy, is_pressure, is_probe, no_distance
 from instruments.checks.ranges import (
     NO_CASE,
     RangeInCase,
@@ -36,25 +37,29 @@ NO_ECHO_SOURCE = gettext_noop("Fresnel equations: relative permittivity 1 is tha
 
 def range_(case: Case, frame: Frame) -> Finding:
     """The distance to the lowest level is within the effective range, in every operating case."""
+    nothing = no_distance("reach.range", case, frame)
+    if nothing is not None:
+        return nothing
     what, level = lowest_wanted(case, frame)
     distance = frame.distance(level)
-    found = [_range_finding(frame, what, level, distance, one) for one in effective_ranges(case, frame)]
+    found = [_range_finding(case, frame, what, level, distance, one) for one in effective_ranges(case, frame)]
     return worst_of(found)
 
 
-def _range_finding(frame: Frame, what: str, level: Derived, distance: Derived, one: RangeInCase) -> Finding:
+def _range_finding(case: Case, frame: Frame, what: str, level: Derived, distance: Derived, one: RangeInCase) -> Finding:
     place = "lrv" if what == "LRV" else f"setpoint-{what}"
     known = all_known(level, distance, one.reach)
     if known is None:
-        case = one.case if one.reach.missing else ""
-        return missing_finding("reach.range", level, distance, one.reach, place=place, case=case)
+        name = one.case if one.reach.missing else ""
+        return missing_finding("reach.range", level, distance, one.reach, place=place, case=name)
     level_m, distance_m, reach_m = known
     margin = margin_of(reach_m, distance_m)
-    by_case = "" if one.case else "_class"
+    by_probe = is_probe(case)
+    limit = "_probe" if by_probe else "" if one.case else "_class"
     finding = Finding(
         "reach.range",
         Grade.PASS,
-        f"ok{by_case}",
+        f"ok{limit}",
         params=_range_params(what, level_m, distance_m, reach_m, margin, one.case),
         kind="length",
         required_si=distance_m,
@@ -70,11 +75,14 @@ def _range_finding(frame: Frame, what: str, level: Derived, distance: Derived, o
     if margin >= 0:
         return finding
     reference_m = frame.reference_point.value or 0.0
+    probe_m = frame.entered("measurement.probe_length").value or 0.0
     cures = (
         Cure("raise_level", level.fields[0], reference_m - reach_m, "length"),
-        _other_class("other_class_range", distance_m * 10 ** (one.loss_db / 20), "length"),
+        Cure("longer_probe", "measurement.probe_length", probe_m - margin, "length")
+        if by_probe
+        else _other_class("other_class_range", distance_m * 10 ** (one.loss_db / 20), "length"),
     )
-    return replace(finding, grade=Grade.STOP, variant=f"short{by_case}", cures=cures)
+    return replace(finding, grade=Grade.STOP, variant=f"short{limit}", cures=cures)
 
 
 def _other_class(code: str, value_si: float, kind: str) -> Cure:
@@ -108,13 +116,18 @@ def _range_params(
 
 def dead_zone_urv(case: Case, frame: Frame) -> Finding:
     """URV lies below the upper dead zone, by the accuracy of the class."""
-    return _below_dead_zone(frame, "reach.dead_zone_urv", "URV", frame.entered("measurement.urv"), "urv")
+    code = "reach.dead_zone_urv"
+    nothing = no_distance(code, case, frame)
+    return nothing or _below_dead_zone(frame, code, "URV", frame.entered("measurement.urv"), "urv")
 
 
 def dead_zone_setpoint(case: Case, frame: Frame) -> tuple[Finding, ...]:
     """Every setpoint of this signal lies below the upper dead zone, by the accuracy of the class."""
     if not case.setpoints:
         return (not_applicable("reach.dead_zone_setpoint", "none"),)
+    nothing = no_distance("reach.dead_zone_setpoint", case, frame)
+    if nothing is not None:
+        return (nothing,)
     return tuple(
         _below_dead_zone(
             frame,
@@ -173,6 +186,11 @@ def _below_dead_zone(frame: Frame, code: str, what: str, level: Derived, place: 
 def _raising(frame: Frame, by_m: float) -> tuple[Cure, ...]:
     """What lifts the sensor by a height (nozzle, adapter), or a class whose dead zone is shorter."""
     cures: list[Cure] = []
+    top = frame.entered("measurement.reference_elevation")
+    if frame.arrangement == "chamber":
+        if top.value is not None:
+            cures.append(Cure("raise_chamber_top", "measurement.reference_elevation", top.value + by_m, "length"))
+        return (*cures, *_shorter_dead_zone(frame, by_m))
     for key, kind in (("nozzle.projection", "length_small"), ("nozzle.face_elevation", "length")):
         entered = frame.entered(key)
         if entered.value is not None:
@@ -180,15 +198,22 @@ def _raising(frame: Frame, by_m: float) -> tuple[Cure, ...]:
     adapter = frame.optional("measurement.adapter_length", 0.0)
     if adapter.value is not None:
         cures.append(Cure("longer_adapter", "measurement.adapter_length", adapter.value + by_m, "length_small"))
+    return (*cures, *_shorter_dead_zone(frame, by_m))
+
+
+def _shorter_dead_zone(frame: Frame, by_m: float) -> tuple[Cure, ...]:
     zone = frame.entered("sensor_class.dead_zone_upper")
-    if zone.value is not None and zone.value >= by_m:
-        cures.append(_other_class("other_class_dead_zone", zone.value - by_m, "length_small"))
-    return tuple(cures)
+    if zone.value is None or zone.value < by_m:
+        return ()
+    return (_other_class("other_class_dead_zone", zone.value - by_m, "length_small"),)
 
 
 def dead_zone_overflow(case: Case, frame: Frame) -> Finding:
     """The overflow level lies below the upper dead zone; above it an overflowing vessel is not seen."""
     code, key = "reach.dead_zone_overflow", "vessel.overflow_level"
+    nothing = no_distance(code, case, frame)
+    if nothing is not None:
+        return nothing
     overflow, end = frame.entered(key), frame.dead_zone_end
     if overflow.missing == (key,) and key not in case.unreadable:
         return not_applicable(code, "none", (key,))
@@ -220,7 +245,17 @@ def dead_zone_overflow(case: Case, frame: Frame) -> Finding:
 
 
 def bottom(case: Case, frame: Frame) -> Finding:
-    """The lowest level clears the bottom on the sensor's axis by the lower dead zone."""
+    """The lowest level clears the bottom on the sensor's axis by the lower dead zone.
+
+    A probe sees as far as it reaches, a chamber as far as its lower connection; other checks tell of both.
+    """
+    nothing = no_distance("reach.bottom", case, frame)
+    if nothing is not None:
+        return nothing
+    if frame.arrangement == "chamber":
+        return not_applicable("reach.bottom", "chamber", ("measurement.arrangement",))
+    if is_probe(case):
+        return not_applicable("reach.bottom", "probe", ("measurement.sensor_class",))
     what, level = lowest_wanted(case, frame)
     axis, zone = frame.bottom_on_axis, frame.entered("sensor_class.dead_zone_lower")
     known = all_known(level, axis, zone)
@@ -264,10 +299,12 @@ def bottom(case: Case, frame: Frame) -> Finding:
 
 
 def permittivity(case: Case, frame: Frame) -> Finding:
-    """Radar: the medium's relative permittivity is enough for the class, in every operating case."""
+    """Radar and guided wave: the medium's relative permittivity is enough for the class, in every operating case."""
     code = "reach.permittivity"
     if case.sensor_class is not None and case.sensor_class.technology == "ultrasonic":
         return not_applicable(code, "not_radar", ("measurement.sensor_class",))
+    if is_pressure(case):
+        return not_applicable(code, "pressure", ("measurement.sensor_class",))
     least = frame.entered("sensor_class.permittivity_min")
     if not frame.media:
         return missing_finding(code, NO_CASE, least)
@@ -319,7 +356,7 @@ def _permittivity_finding(frame: Frame, code: str, least: Derived, medium: CaseM
 def accuracy(case: Case, frame: Frame) -> Finding:
     """The class's own accuracy is at least what is asked for; further contributions are not in it."""
     code, key = "reach.accuracy", "measurement.accuracy"
-    asked, offered = frame.entered(key), frame.entered("sensor_class.accuracy")
+    asked, offered = frame.entered(key), class_accuracy(case, frame)
     if asked.value is None and key not in case.unreadable:
         return not_applicable(code, "none", (key,))
     known = all_known(asked, offered)
@@ -327,6 +364,8 @@ def accuracy(case: Case, frame: Frame) -> Finding:
         return missing_finding(code, asked, offered)
     asked_m, offered_m = known
     margin = margin_of(asked_m, offered_m)
+    inputs = (small_length("u_asked", asked_m), small_length("u", offered_m))
+    source = frame.class_source("accuracy_of_span" if is_pressure(case) else "accuracy")
     return Finding(
         code,
         Grade.PASS if margin >= 0 else Grade.STOP,
@@ -336,15 +375,8 @@ def accuracy(case: Case, frame: Frame) -> Finding:
         required_si=asked_m,
         available_si=offered_m,
         margin_si=margin,
-        working=Working(
-            "m = u_asked − u",
-            (small_length("u_asked", asked_m), small_length("u", offered_m)),
-            "m",
-            margin,
-            "length_small",
-            frame.class_source("accuracy"),
-        ),
-        source=frame.class_source("accuracy"),
+        working=worked(Working("m = u_asked − u", inputs, "m", margin, "length_small", source), offered),
+        source=source,
         cures=() if margin >= 0 else (_other_class("other_class_accuracy", asked_m, "length_small"),),
         fields=fields_of(asked, offered),
         provisional=frame.provisional,

@@ -1,20 +1,20 @@
 """All checks in order, and the run of them over one Case.
 
-To add a check: its function in the file of its family, a line here, its sentences in
-`instruments/wording_texts.py`, its tests.
+To add a check: its function in the file of its family or of what it is about, a line here, its sentences in
+`instruments/wording_sentences.py`, its tests.
 """
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from instruments.checks import mounting, process, reach, setpoints, signal
+from instruments.checks import mounting, probes, process, process_difference, reach, setpoints, signal, taps
 from instruments.checks.case import Case
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.frame import Frame
 
 # Counts up whenever a check may give another result for the same Case; kept findings of a lower version are
 # stale.
-CHECKS_VERSION = 1
+CHECKS_VERSION = 2
 
 FAMILIES = ("reach", "process", "mounting", "signal", "setpoints")
 
@@ -37,6 +37,8 @@ CHECKS = (
     Check("reach.dead_zone_setpoint", reach.dead_zone_setpoint),
     Check("reach.dead_zone_overflow", reach.dead_zone_overflow),
     Check("reach.bottom", reach.bottom),
+    Check("reach.between_taps", taps.between_taps),
+    Check("reach.agitator", probes.agitator),
     Check("reach.permittivity", reach.permittivity),
     Check("reach.accuracy", reach.accuracy),
     Check("process.medium_kind", process.medium_kind),
@@ -44,10 +46,16 @@ CHECKS = (
     Check("process.temperature_low", process.temperature_low),
     Check("process.pressure_high", process.pressure_high),
     Check("process.pressure_low", process.pressure_low),
+    Check("process.dp_span", process_difference.dp_span),
+    Check("process.dp_limits", process_difference.dp_limits),
+    Check("process.dp_density", process_difference.dp_density),
+    Check("mounting.arrangement", mounting.arrangement),
     Check("mounting.vessel_shape", mounting.vessel_shape),
     Check("mounting.nozzle_face", mounting.nozzle_face),
     Check("mounting.nozzle_position", mounting.nozzle_position),
     Check("mounting.opening", mounting.opening),
+    Check("mounting.taps", taps.taps),
+    Check("mounting.probe_length", probes.probe_length),
     Check("signal.span_order", signal.span_order),
     Check("signal.span_inside", signal.span_inside),
     Check("setpoints.order", setpoints.order),

@@ -5,6 +5,7 @@ from dataclasses import replace
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working
 from instruments.checks.frame import Frame
+from instruments.checks.principle import class_accuracy
 from instruments.checks.ranges import setpoint_level
 from instruments.checks.support import (
     Derived,
@@ -16,6 +17,7 @@ from instruments.checks.support import (
     missing_finding,
     not_applicable,
     small_length,
+    worked,
 )
 from instruments.physics.signal import NE43, level_at_fraction_m, measuring_limits
 from project.registry import gettext_noop
@@ -90,7 +92,7 @@ def inside_span(case: Case, frame: Frame) -> tuple[Finding, ...]:
 def _inside_span(case: Case, frame: Frame, row: Row) -> Finding:
     code, name = "setpoints.inside_span", row.text("name")
     lrv, urv = frame.entered("measurement.lrv"), frame.entered("measurement.urv")
-    level, accuracy = setpoint_level(row), frame.entered("sensor_class.accuracy")
+    level, accuracy = setpoint_level(row), class_accuracy(case, frame)
     place = f"setpoint-{name}"
     known = all_known(level, lrv, urv, accuracy)
     if known is None:
@@ -122,7 +124,9 @@ def _inside_span(case: Case, frame: Frame, row: Row) -> Finding:
         available_si=level_m if at_low else limit_m,
         margin_si=margin,
         where=Where(elevation_m=level_m),
-        working=_limit_working(lowest if at_low else highest, lrv_m, urv_m, accuracy_m, limit_m, at_low),
+        working=worked(
+            _limit_working(lowest if at_low else highest, lrv_m, urv_m, accuracy_m, limit_m, at_low), accuracy
+        ),
         source=NE43,
         fields=(*fields_of(level, lrv, urv, accuracy), "measurement.direction"),
         place=place,

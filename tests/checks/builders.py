@@ -9,6 +9,7 @@ from instruments.checks.finding import Finding
 from instruments.checks.registry import run_checks
 from instruments.checks.sensor_class import ClassValue, SensorClass, load_class_file
 from instruments.field_defs import SETPOINT_NAMES
+from instruments.sensor_class_fields import LIST_STEMS
 from project.quantities import LARGEST_SI, PlantUnits, Quantity, to_si
 from project.registry import REGISTRY
 from vessels.field_defs import CASE_KINDS
@@ -20,6 +21,11 @@ assert CASE_KINDS
 CLASS_FILES = Path(__file__).parents[2] / "instruments" / "data" / "sensor_classes"
 RADAR = load_class_file(CLASS_FILES / "radar_80ghz_lens_threaded.toml")
 ULTRASONIC = load_class_file(CLASS_FILES / "ultrasonic_liquids.toml")
+HORN = load_class_file(CLASS_FILES / "radar_26ghz_horn.toml")
+ROD = load_class_file(CLASS_FILES / "guided_wave_rod.toml")
+ROPE = load_class_file(CLASS_FILES / "guided_wave_rope.toml")
+LEGS = load_class_file(CLASS_FILES / "differential_pressure_legs.toml")
+SEALS = load_class_file(CLASS_FILES / "differential_pressure_remote_seals.toml")
 
 UNITS = PlantUnits()
 
@@ -126,6 +132,9 @@ def make_class(base: SensorClass = RADAR, *, confirmed: bool = False, **changes:
         if text is None:
             values.pop(stem, None)
             continue
+        if stem in LIST_STEMS:
+            values[stem] = ClassValue(tuple(text.split("; ")), "test")
+            continue
         kind = REGISTRY[f"sensor_class.{stem}"].kind
         is_quantity = REGISTRY[f"sensor_class.{stem}"].is_quantity
         values[stem] = ClassValue(held(UNITS, text, kind) if is_quantity else text, "test")
@@ -142,12 +151,15 @@ def make_case(
     nozzle: bool = True,
     vessel: bool = True,
     unreadable: Mapping[str, str] | None = None,
+    taps: Mapping[str, Mapping[str, str]] | None = None,
+    internals: Sequence[Mapping[str, str]] = (),
 ) -> Case:
     """The good case with changes.
 
     changes  "entity.stem" -> text, None or '' to leave empty; "medium.…" changes the one medium,
              "case.Normal.…" the operating case of that display name
     media    replaces the media: uid -> texts
+    taps     replaces the nozzle: role -> texts of a connection
     """
     texts = {entity: dict(row) for entity, row in GOOD.items()}
     texts["medium"] = dict(GOOD_MEDIUM)
@@ -160,6 +172,8 @@ def make_case(
         else:
             texts[entity][stem] = text or ""
     units = PlantUnits(atmosphere_pa_abs=UNITS.parse(texts["plant"]["atmosphere"], "pressure_absolute").si or 0.0)
+    fitted = [texts["nozzle"]] if taps is None else [{**row, "role": role} for role, row in taps.items()]
+    fitted = fitted if nozzle else []
     one_medium = {"m1": texts["medium"]} if media is None else media
     return Case(
         plant=make_row("plant", texts["plant"], units, "p1"),
@@ -167,7 +181,7 @@ def make_case(
         tag=make_row("tag", texts["tag"], units, "t1"),
         vessel=make_row("vessel", texts["vessel"], units, "v1") if vessel else EMPTY_ROW,
         measurement=make_row("measurement", texts["measurement"], units, "l1"),
-        connections=(make_row("nozzle", texts["nozzle"], units, "n1"),) if nozzle else (),
+        connections=tuple(make_row("nozzle", row, units, f"n{number}") for number, row in enumerate(fitted, start=1)),
         media=tuple(make_row("medium", row, units, uid) for uid, row in one_medium.items()),
         operating_cases=tuple(
             make_row("case", row, units, f"c{number}") for number, row in enumerate(case_rows, start=1)
@@ -176,9 +190,56 @@ def make_case(
             make_row("setpoint", {"name": name, "level": level}, units, f"s{number}")
             for number, (name, level) in enumerate(setpoints, start=1)
         ),
+        internals=tuple(
+            make_row("internal", row, units, f"i{number}") for number, row in enumerate(internals, start=1)
+        ),
         sensor_class=sensor_class,
         unreadable=dict(unreadable or {}),
     )
+
+
+GOOD_TAPS = {
+    "upper": {"mark": "N5", "face_elevation": "5.5 m", "bore": "50 mm"},
+    "lower": {"mark": "N6", "face_elevation": "0.4 m", "bore": "50 mm"},
+}
+TAPPED_SETPOINTS = (("H", "4.5 m"), ("L", "1 m"))
+TAPPED = {"measurement.lrv": "0.5 m", "measurement.urv": "5 m", "medium.density_vapour": "1.2 kg/m³"}
+# At 60 °C the densities stated at 20 °C no longer hold.
+HOT = {"case.Maximum.density": "890 kg/m³", "case.Maximum.density_vapour": "1.1 kg/m³"}
+
+
+def with_taps(changes: Mapping[str, str | None] | None, own: Mapping[str, str], kwargs: Mapping[str, Any]) -> Case:
+    return make_case(
+        {**TAPPED, **own, **(changes or {})}, **{"taps": GOOD_TAPS, "setpoints": TAPPED_SETPOINTS, **kwargs}
+    )
+
+
+def make_legs_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:
+    """The good tank with two taps and a dry leg, which the class with legs suits in every respect."""
+    own = {"measurement.arrangement": "two_taps", "measurement.legs": "dry", "measurement.accuracy": "200 mm",
+           "measurement.transmitter_elevation": "0.3 m", **HOT}  # fmt: skip
+    return with_taps(changes, own, {"sensor_class": LEGS, **kwargs})
+
+
+def make_seals_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:
+    """The good tank with two remote seals."""
+    own = {"measurement.arrangement": "remote_seals", "measurement.fill_density": "934 kg/m³",
+           "measurement.accuracy": "200 mm", **HOT}  # fmt: skip
+    return with_taps(changes, own, {"sensor_class": SEALS, **kwargs})
+
+
+def make_chamber_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:
+    """The good tank with a rod in a chamber: reference point at 6 m, end of the rod at 0.2 m."""
+    own = {"measurement.arrangement": "chamber", "measurement.reference_elevation": "6 m",
+           "measurement.chamber_bore": "60 mm", "measurement.probe_length": "5.8 m",
+           "vessel.overflow_level": "5.4 m"}  # fmt: skip
+    return with_taps(changes, own, {"sensor_class": ROD, **kwargs})
+
+
+def make_rope_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:
+    """The good tank with a rope of 12.5 m, which ends at 0.35 m and sees from 0.6 m up."""
+    own = {"measurement.probe_length": "12.5 m", "measurement.lrv": "0.65 m"}
+    return make_case({**own, **(changes or {})}, **{"sensor_class": ROPE, **kwargs})
 
 
 def findings_of(case: Case, code: str) -> list[Finding]:

@@ -1,10 +1,13 @@
 """The frame: elevations from the datum, and the media that hold in each operating case."""
 
+from dataclasses import replace
+
 import pytest
 
-from instruments.checks.frame import Frame
+from instruments.checks.case import Case
+from instruments.checks.frame import NO_REFERENCE_POINT, Frame
 from instruments.checks.support import Derived
-from tests.checks.builders import ULTRASONIC, make_case, make_class
+from tests.checks.builders import ULTRASONIC, make_case, make_class, make_row
 
 
 def frame_of(changes=None, **kwargs) -> Frame:
@@ -145,6 +148,120 @@ def test_a_slip_of_the_exponent_counts_as_missing():
     assert frame_of({"measurement.lrv": "1e200 m"}).entered("measurement.lrv").missing == ("measurement.lrv",)
 
 
+# --- bodies ---------------------------------------------------------------------------------------
+
+NO_SIZES = dict.fromkeys(("vessel.diameter", "vessel.cylinder_height", "vessel.bottom_depth"))
+DRUM = {**NO_SIZES, "vessel.body": "horizontal_cylinder", "vessel.bottom": "flat", "vessel.diameter": "2.4 m",
+        "vessel.cylinder_length": "6 m", "nozzle.radius": "2.8 m"}  # fmt: skip
+BOX = {**NO_SIZES, "vessel.body": "rectangular", "vessel.bottom": "flat", "vessel.box_length": "5 m",
+       "vessel.box_width": "3 m", "vessel.cylinder_height": "2 m"}  # fmt: skip
+SPHERE = {**NO_SIZES, "vessel.body": "sphere", "vessel.bottom": "flat", "vessel.diameter": "10 m",
+          "nozzle.radius": "3 m"}  # fmt: skip
+HOPPER = {"vessel.bottom": "truncated_cone", "vessel.outlet_diameter": "1 m"}
+DOME = {"vessel.top": "hemisphere", "nozzle.radius": "1.8 m"}
+
+
+@pytest.mark.parametrize(
+    "body, roof, roof_on_axis, bottom_on_axis",
+    [
+        (DRUM, 2.4, 2.4, 0.0),
+        (BOX, 2.0, 2.0, 0.0),
+        (SPHERE, 10.0, 9.0, 1.0),
+        (HOPPER, 12.6, 12.6, 0.6 * 0.5 / 2.5),
+        (DOME, 15.6, 12.6 + 2.4, 0.6 * 1.8 / 3),
+    ],
+)
+def test_every_body(body, roof, roof_on_axis, bottom_on_axis):
+    frame = frame_of(body)
+    assert frame.bottom.value == 0.0
+    assert frame.roof.value == pytest.approx(roof)
+    assert frame.roof_on_axis.value == pytest.approx(roof_on_axis)
+    assert frame.bottom_on_axis.value == pytest.approx(bottom_on_axis)
+    # The projection counts from the inside of the roof where the nozzle stands.
+    assert frame.nozzle_face.value == pytest.approx(roof_on_axis + 0.25)
+
+
+@pytest.mark.parametrize("body", [DRUM, BOX, SPHERE])
+def test_without_a_bottom_tangent_line_the_lowest_inside_point_takes_its_place(body):
+    frame = frame_of({**body, "vessel.datum": "bottom_tangent_line"})
+    assert frame.datum_height.value == 0.0
+    assert frame.roof.value == frame_of(body).roof.value
+    assert frame_of({**body, "vessel.datum": "dip_plate", "vessel.dip_plate_height": "50 mm"}).bottom.value == -0.05
+
+
+def test_a_curved_roof_needs_the_radius_of_the_nozzle_and_a_level_one_does_not():
+    assert frame_of({**SPHERE, "nozzle.radius": None}).nozzle_face.missing == ("nozzle.radius",)
+    assert frame_of({**SPHERE, "nozzle.radius": "5.1 m"}).roof_on_axis.missing == ("nozzle.radius",)
+    assert frame_of({**DRUM, "nozzle.radius": None}).nozzle_face.value == pytest.approx(2.65)
+
+
+@pytest.mark.parametrize(
+    "body, missing",
+    [
+        ({**DRUM, "vessel.cylinder_length": None}, ("vessel.cylinder_length",)),
+        ({**BOX, "vessel.box_width": None, "vessel.cylinder_height": None},
+         ("vessel.box_width", "vessel.cylinder_height")),
+        ({**SPHERE, "vessel.diameter": None}, ("vessel.diameter",)),
+        ({**HOPPER, "vessel.outlet_diameter": None}, ("vessel.outlet_diameter",)),
+    ],
+)  # fmt: skip
+def test_each_body_names_what_it_lacks(body, missing):
+    assert frame_of(body).shape_missing == missing
+
+
+def test_ends_are_asked_for_only_where_there_is_a_choice():
+    assert frame_of({**SPHERE, "vessel.bottom": None, "vessel.top": None}).shape is not None
+
+
+def test_a_dimension_of_another_body_is_a_problem():
+    frame = frame_of({**DRUM, "vessel.cylinder_height": "12 m"})
+    assert frame.shape_problem.field == "vessel.cylinder_height"
+    assert "clear it" in frame.shape_problem.accepted
+
+
+# --- arrangements ---------------------------------------------------------------------------------
+
+
+def on_side(arrangement, upper="11 m", lower="0.5 m", **changes):
+    case = make_case({"measurement.arrangement": arrangement, **changes}, nozzle=False)
+    taps = (("upper", upper), ("lower", lower))
+    rows = [make_row("nozzle", {"role": role, "face_elevation": text}) for role, text in taps if text is not None]
+    return Frame(replace(case, connections=tuple(rows)))
+
+
+def test_taps_have_the_elevation_of_their_faces():
+    frame = on_side("two_taps")
+    assert (frame.tap("upper").value, frame.tap("lower").value) == (11, 0.5)
+    assert frame.tap("upper").fields == ("nozzle.face_elevation",)
+
+
+def test_taps_that_are_not_there_or_have_no_elevation():
+    assert on_side("two_taps", upper=None).tap("upper").missing == ("measurement.nozzle_upper",)
+    assert on_side("two_taps", lower="").tap("lower").missing == ("nozzle.face_elevation",)
+
+
+@pytest.mark.parametrize("arrangement", ["two_taps", "remote_seals", "none"])
+def test_without_a_sensor_above_the_contents_there_is_no_reference_point(arrangement):
+    frame = on_side(arrangement)
+    assert not frame.has_reference_point
+    assert frame.reference_point is NO_REFERENCE_POINT
+    assert frame.reference_point.missing == frame.distance(Derived(1.0)).missing == ("measurement.arrangement",)
+
+
+def test_the_reference_point_of_a_chamber_is_entered():
+    frame = on_side("chamber", **{"measurement.reference_elevation": "11.6 m", "measurement.probe_length": "11.4 m"})
+    assert frame.has_reference_point
+    assert frame.reference_point.value == 11.6
+    assert frame.distance(Derived(0.6)).value == pytest.approx(11)
+    assert frame.probe_end.value == pytest.approx(0.2)
+    assert on_side("chamber").reference_point.missing == ("measurement.reference_elevation",)
+
+
+def test_the_end_of_a_probe_below_a_nozzle():
+    assert frame_of({"measurement.probe_length": "12.5 m"}).probe_end.value == pytest.approx(0.35)
+    assert frame_of().probe_end.missing == ("measurement.probe_length",)
+
+
 # --- media ----------------------------------------------------------------------------------------
 
 
@@ -179,3 +296,14 @@ def test_no_medium_in_a_case():
     assert normal.kind == ""
     assert normal.permittivity.missing == ("case.medium",)
     assert normal.density_kg_m3.missing == ("case.medium",)
+
+
+# --- internals in the data ------------------------------------------------------------------------
+
+
+def test_internals_go_to_data_and_back_and_leave_no_trace_where_there_are_none():
+    case = make_case()
+    assert "internals" not in case.to_data()
+    full = replace(case, internals=(make_row("internal", {"kind": "ladder", "radius": "2 m"}, uid="i1"),))
+    assert Case.from_data(full.to_data()) == full
+    assert full.content_hash() != case.content_hash()

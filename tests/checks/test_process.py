@@ -119,7 +119,7 @@ def test_a_class_without_a_limit():
 def test_high_pressure_by_a_hair_gauge_and_absolute(pressure, grade):
     finding = finding_of(make_case({"case.Maximum.pressure": pressure}), "process.pressure_high")
     assert (finding.grade, finding.where.case) == (grade, "Maximum")
-    assert finding.margin_kind == "pressure_difference"
+    assert finding.margin_kind == "pressure_margin"
 
 
 def test_the_plant_s_atmosphere_decides_what_gauge_means():

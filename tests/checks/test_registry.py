@@ -3,6 +3,8 @@
 import subprocess
 import sys
 
+import pytest
+
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.frame import Frame
 from instruments.checks.registry import (
@@ -13,14 +15,32 @@ from instruments.checks.registry import (
     run_checks,
     worst_grade,
 )
-from tests.checks.builders import make_case
+from tests.checks.builders import make_case, make_chamber_case, make_legs_case, make_rope_case, make_seals_case
 
 
 def test_the_good_case_passes_every_check():
     findings = run_checks(make_case())
-    assert {finding.grade for finding in findings} == {Grade.PASS}
+    assert {finding.grade for finding in findings} == {Grade.PASS, Grade.NOT_APPLICABLE}
     assert worst_grade(findings) is Grade.PASS
     assert grades_by_family(findings) == dict.fromkeys(FAMILIES, Grade.PASS)
+
+
+@pytest.mark.parametrize("make", [make_legs_case, make_seals_case, make_chamber_case, make_rope_case])
+def test_every_good_case_passes_what_concerns_it(make):
+    assert {finding.grade for finding in run_checks(make())} == {Grade.PASS, Grade.NOT_APPLICABLE}
+
+
+def test_what_does_not_concern_a_good_radar_in_one_nozzle():
+    apart = {one.code: one.variant for one in run_checks(make_case()) if one.grade is Grade.NOT_APPLICABLE}
+    assert apart == {
+        "reach.between_taps": "no_taps",
+        "reach.agitator": "none",
+        "process.dp_span": "other_principle",
+        "process.dp_limits": "other_principle",
+        "process.dp_density": "other_principle",
+        "mounting.taps": "no_taps",
+        "mounting.probe_length": "no_probe",
+    }
 
 
 def test_every_check_speaks_under_its_own_code_and_family():

@@ -16,21 +16,22 @@ from instruments.wording import (
     shown_text,
     working_lines,
 )
+from instruments.wording_sentences import SENTENCES, TITLES
 from instruments.wording_texts import (
     CURES,
     FAMILY_LABELS,
     FIGURE_LABELS,
     GRADE_LABELS,
-    SENTENCES,
     SYMBOLS,
-    TITLES,
 )
 from project.quantities import PlantUnits
 from project.registry import REGISTRY
-from tests.checks.builders import RADAR, ULTRASONIC, UNITS, finding_of, make_case, make_class
+from tests.checks.builders import RADAR, ULTRASONIC, UNITS, finding_of, make_case, make_class, make_legs_case
 from tests.checks.variants import VARIANTS
 
 US = PlantUnits("us")
+# A roof that is not level where the nozzle stands.
+CURVED = make_case({"vessel.top": "hemisphere"})
 SPACE = "\u00a0"
 
 
@@ -69,12 +70,14 @@ def test_a_sentence_for_every_cure_and_no_more():
 
 
 def test_a_label_for_every_figure_and_no_more():
-    assert {figure.key for figure in key_figures(make_case())} == set(FIGURE_LABELS)
+    cases = make_case(), make_legs_case()
+    assert {figure.key for case in cases for figure in key_figures(case)} == set(FIGURE_LABELS)
 
 
 def test_a_meaning_for_every_symbol_and_no_more():
     findings = [one for build in VARIANTS.values() for one in run_checks(build())]
-    workings = [one.working for one in findings] + [one.working for one in key_figures(make_case())]
+    figures = [one for case in (make_case(), CURVED, make_legs_case()) for one in key_figures(case)]
+    workings = [one.working for one in (*findings, *figures)]
     symbols = set()
     for working in workings:
         for step in (*getattr(working, "before", ()), *([working] if working else [])):
@@ -127,8 +130,10 @@ def test_margins_of_temperature_and_pressure_are_differences():
     assert "20 bar(g) in the case “Maximum” is 4.013 bar above" in plain(describe(high, UNITS).sentence)
 
 
-def test_a_pressure_difference_of_a_set_without_listed_unit_keeps_its_own():
-    assert plain(shown_text(-250.0, "pressure_difference", UNITS)) == "−0.0025 bar"
+def test_a_margin_of_pressures_and_a_difference_that_is_measured_have_their_own_units():
+    assert plain(shown_text(-250.0, "pressure_margin", UNITS)) == "−0.0025 bar"
+    assert plain(shown_text(-250.0, "pressure_difference", UNITS)) == "−2.5 mbar"
+    assert plain(shown_text(-249.08891, "pressure_difference", US)) == "−1 inH₂O"
 
 
 def test_choices_are_shown_by_their_label():
@@ -151,6 +156,36 @@ def test_missing_fields_by_label_and_not_readable_ones_marked():
     assert described.sentence == "Cannot be decided without: Bore after lining (not readable yet); Sensor class."
     assert described.margin == described.required == described.available == ""
     assert described.provisional_note == ""
+
+
+def test_a_connection_that_is_missing_is_named():
+    described = describe(finding_of(make_legs_case(taps={}), "mounting.taps"), UNITS)
+    assert described.missing == ("Lower tap, seal or connection", "Upper tap, seal or connection")
+    assert (
+        describe(finding_of(make_case(nozzle=False), "mounting.nozzle_face"), UNITS).missing[0]
+        == "Nozzle of the sensor"
+    )
+
+
+def test_the_words_of_a_change_of_density():
+    case = make_legs_case({"case.Maximum.density": "850 kg/m³"})
+    described = describe(finding_of(case, "process.dp_density"), UNITS)
+    assert plain(described.sentence) == (
+        "Set to the densities of the normal case, the level shown at URV in the case “Maximum” is off by −333.8 mm, "
+        "more than the ±200 mm asked for."
+    )
+    assert plain(described.working[-1]) == "e = z_shown − z = 4.666 m − 5 m = −333.8 mm"
+    assert described.source.startswith("Hydrostatics")
+
+
+def test_a_pressure_difference_is_shown_in_its_own_unit():
+    figures = {one.key: one for one in key_figures(make_legs_case())}
+    assert plain(describe_figure(figures["dp_urv"], UNITS).text) == "421.18 mbar"
+    assert plain(describe_figure(figures["dp_urv"], US).text) == "169.09 inH₂O"
+    line = plain(describe_figure(figures["dp_urv"], UNITS).working[-1])
+    assert line.startswith("Δp_100 = 9.80665 m/s² · (ρ · (z − z_low) + ρ_a")
+    assert "(915 kg/m³ · (5 m − 0.4 m) + 1.2 kg/m³ · (5.5 m − 5 m)" in line
+    assert line.endswith("= 421.18 mbar")
 
 
 def test_missing_names_the_setpoint_or_the_operating_case():

@@ -3,7 +3,20 @@
 from collections.abc import Callable
 
 from instruments.checks.case import Case
-from tests.checks.builders import GOOD_CASES, ULTRASONIC, make_case
+from tests.checks.builders import (
+    GOOD_CASES,
+    GOOD_TAPS,
+    LEGS,
+    ROPE,
+    SEALS,
+    ULTRASONIC,
+    make_case,
+    make_chamber_case,
+    make_class,
+    make_legs_case,
+    make_rope_case,
+    make_seals_case,
+)
 
 SOLID = {"m1": {"kind": "solid", "permittivity": "3"}}
 NO_DESIGN_MIN = {"vessel.design_temperature_min": None, "vessel.design_pressure_min": None}
@@ -25,12 +38,51 @@ def _setpoint(level: str) -> Case:
     return make_case(setpoints=[("H", level)])
 
 
+# Off the middle, so that bearings matter.
+AGITATOR = {"kind": "agitator", "name": "A-1", "radius": "1 m", "bearing": "90°", "elevation_low": "1 m",
+            "elevation_high": "3 m", "width": "1.2 m"}  # fmt: skip
+
+
+def with_agitator(bearing: str = "90°", changes: dict[str, str | None] | None = None, **kwargs: object) -> Case:
+    """The good rope, at radius 1 m, beside an agitator at the same radius."""
+    return make_rope_case({"nozzle.bearing": bearing, **(changes or {})}, **{"internals": [AGITATOR], **kwargs})
+
+
+def _as(arrangement: str) -> Case:
+    """The good radar, put into an arrangement that it does not suit."""
+    return make_case({"measurement.arrangement": arrangement})
+
+
 VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
     ("reach.range", "ok"): make_case,
     ("reach.range", "short"): lambda: make_case({"medium.permittivity": "1.7"}),
     ("reach.range", "ok_class"): lambda: _ultrasonic("5 m"),
     ("reach.range", "short_class"): lambda: _ultrasonic("1 m"),
+    ("reach.range", "ok_probe"): make_rope_case,
+    ("reach.range", "short_probe"): lambda: make_rope_case({"measurement.probe_length": "11 m"}),
+    ("reach.range", "pressure"): make_legs_case,
+    ("reach.range", "arrangement"): lambda: _as("none"),
     ("reach.dead_zone_urv", "ok"): make_case,
+    ("reach.dead_zone_urv", "pressure"): make_seals_case,
+    ("reach.dead_zone_urv", "arrangement"): lambda: _as("none"),
+    ("reach.dead_zone_setpoint", "pressure"): make_legs_case,
+    ("reach.dead_zone_setpoint", "arrangement"): lambda: _as("none"),
+    ("reach.dead_zone_overflow", "pressure"): make_legs_case,
+    ("reach.dead_zone_overflow", "arrangement"): lambda: _as("none"),
+    ("reach.bottom", "pressure"): make_legs_case,
+    ("reach.bottom", "arrangement"): lambda: _as("none"),
+    ("reach.bottom", "chamber"): make_chamber_case,
+    ("reach.bottom", "probe"): make_rope_case,
+    ("reach.between_taps", "ok"): make_chamber_case,
+    ("reach.between_taps", "below"): lambda: make_chamber_case({"measurement.lrv": "0.3 m"}),
+    ("reach.between_taps", "above"): lambda: make_chamber_case({"measurement.urv": "5.6 m"}),
+    ("reach.between_taps", "no_taps"): make_case,
+    ("reach.agitator", "ok"): lambda: with_agitator(changes={"measurement.probe_length": "9 m"}),
+    ("reach.agitator", "swept"): with_agitator,
+    ("reach.agitator", "none"): make_rope_case,
+    ("reach.agitator", "no_probe"): lambda: make_case(internals=[AGITATOR]),
+    ("reach.agitator", "apart"): lambda: make_chamber_case(internals=[AGITATOR]),
+    ("reach.agitator", "well"): lambda: with_agitator(changes={"measurement.stilling_well": "DN 80, slotted"}),
     ("reach.dead_zone_urv", "close"): lambda: make_case({"measurement.urv": "12.689 m"}),
     ("reach.dead_zone_urv", "inside"): lambda: make_case({"measurement.urv": "12.75 m"}),
     ("reach.dead_zone_setpoint", "ok"): make_case,
@@ -46,6 +98,7 @@ VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
     ("reach.permittivity", "low"): lambda: make_case({"medium.permittivity": "1.5"}),
     ("reach.permittivity", "impossible"): lambda: make_case({"medium.permittivity": "0.9"}),
     ("reach.permittivity", "not_radar"): lambda: make_case(sensor_class=ULTRASONIC),
+    ("reach.permittivity", "pressure"): make_legs_case,
     ("reach.accuracy", "ok"): make_case,
     ("reach.accuracy", "coarse"): lambda: make_case({"measurement.accuracy": "1 mm"}),
     ("reach.accuracy", "none"): lambda: make_case({"measurement.accuracy": None}),
@@ -71,6 +124,46 @@ VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
     ("process.pressure_low", "beyond_design"): lambda: make_case(
         {"vessel.design_pressure_min": "0.1 bar(a)"}, sensor_class=ULTRASONIC
     ),
+    ("process.dp_span", "ok"): make_legs_case,
+    ("process.dp_span", "small"): lambda: make_legs_case({"measurement.urv": "0.52 m"}),
+    ("process.dp_span", "large"): lambda: make_legs_case(sensor_class=make_class(LEGS, pressure_span_max="400 mbar")),
+    ("process.dp_span", "other_principle"): make_case,
+    ("process.dp_span", "arrangement"): lambda: make_case(sensor_class=LEGS),
+    ("process.dp_limits", "ok"): make_seals_case,
+    ("process.dp_limits", "below"): lambda: make_seals_case(sensor_class=make_class(SEALS, difference_min="-400 mbar")),
+    ("process.dp_limits", "above"): lambda: make_legs_case({"case.Maximum.density": "1200 kg/m³"}),
+    ("process.dp_limits", "other_principle"): make_case,
+    ("process.dp_limits", "arrangement"): lambda: make_case(sensor_class=LEGS),
+    ("process.dp_density", "ok"): make_legs_case,
+    ("process.dp_density", "off"): lambda: make_legs_case({"case.Maximum.density": "850 kg/m³"}),
+    ("process.dp_density", "compensated"): lambda: make_legs_case(
+        {"case.Maximum.density": "850 kg/m³", "measurement.compensation": "by temperature"}
+    ),
+    ("process.dp_density", "only_normal"): lambda: make_legs_case(
+        {"case.Maximum.density": None, "case.Maximum.density_vapour": None, "case.Maximum.kind": "normal"},
+        cases=GOOD_CASES[2:],
+    ),
+    ("process.dp_density", "other_principle"): make_case,
+    ("process.dp_density", "arrangement"): lambda: make_case(sensor_class=LEGS),
+    ("mounting.arrangement", "ok"): make_case,
+    ("mounting.arrangement", "unsuited"): lambda: _as("remote_seals"),
+    ("mounting.nozzle_face", "arrangement"): make_legs_case,
+    ("mounting.nozzle_position", "arrangement"): make_chamber_case,
+    ("mounting.opening", "arrangement"): lambda: _as("two_taps"),
+    ("mounting.opening", "pressure"): make_seals_case,
+    ("mounting.taps", "ok"): make_chamber_case,
+    ("mounting.taps", "reversed"): lambda: make_legs_case(
+        taps={"upper": GOOD_TAPS["lower"], "lower": GOOD_TAPS["upper"]}
+    ),
+    ("mounting.taps", "top_below"): lambda: make_chamber_case({"measurement.reference_elevation": "5.4 m"}),
+    ("mounting.taps", "no_taps"): make_case,
+    ("mounting.probe_length", "ok_class"): make_chamber_case,
+    ("mounting.probe_length", "beyond_class"): lambda: make_rope_case(
+        sensor_class=make_class(ROPE, probe_length_max="12 m")
+    ),
+    ("mounting.probe_length", "ok_bottom"): make_rope_case,
+    ("mounting.probe_length", "beyond_bottom"): lambda: make_rope_case({"measurement.probe_length": "12.8 m"}),
+    ("mounting.probe_length", "no_probe"): make_case,
     ("mounting.vessel_shape", "ok"): make_case,
     ("mounting.vessel_shape", "impossible"): lambda: make_case({"vessel.bottom": "flat"}),
     ("mounting.nozzle_face", "ok"): make_case,

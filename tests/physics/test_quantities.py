@@ -179,6 +179,7 @@ def test_a_bare_number_takes_the_unit_of_the_plant_and_keeps_it() -> None:
 def test_typed_digits_come_back_where_the_unit_is_the_plants() -> None:
     assert str(METRIC.shown(Quantity("9.80 m", 9.8), "length")) == "9.80\u00a0m"
     assert str(METRIC.shown(Quantity("980 cm", 9.8), "length")) == "9.8\u00a0m"
+    assert str(METRIC.shown(Quantity("50 kHz", 50e3), "frequency")) == "50\u00a0kHz"
     assert str(US.shown(Quantity("41 ft 6 in", 12.6492), "length")) == "41 ft 6 in"
 
 
