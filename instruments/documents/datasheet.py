@@ -7,88 +7,53 @@ Pure: the standard library, Django's templates (an engine of its own, so that no
 modules.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
-from typing import Any, Protocol
-
-from django.template import Context, Engine
+from typing import Protocol
 
 from instruments.checks.case import Case
-from instruments.checks.finding import Figure, Finding, Grade
+from instruments.checks.finding import Figure, Grade
 from instruments.documents.elevation import scene_from_case
 from instruments.documents.engine import Metadata, html_to_pdf
-from instruments.documents.sheet_columns import (
-    DASH,
-    VALUE_PT,
-    Columns,
-    Grid,
-    Pair,
-    Translate,
-    column_widths_mm,
-    grid_height_mm,
-    laid_out,
-    lines_of,
-    row_mm,
-    too_wide,
+from instruments.documents.sheet_blocks import (
+    CAUTION,
+    LABEL_MM,
+    STYLESHEETS,
+    Block,
+    FindingText,
+    end_height_mm,
+    frame,
+    grid_blocks,
+    named,
+    pairs_block,
+    remaining,
+    render,
 )
-from instruments.documents.sheet_head import (
-    CONTENT_WIDTH_MM,
-    PAGE_HEIGHT_MM,
-    USUAL_MARGIN_MM,
-    SheetHead,
-    bottom_margin_mm,
-    title_block,
-)
-from instruments.documents.sheet_rows import NOT_GIVEN, Footnotes, SheetRows
+from instruments.documents.sheet_columns import DASH, Columns, Grid, Pair, Translate
+from instruments.documents.sheet_head import SheetHead, page_height_mm
+from instruments.documents.sheet_rows import SIGNALS, Footnotes, SheetRows
 from project.registry import GROUPS, REGISTRY, gettext_noop
 from vessels.sketch.elevation import draw_elevation
 
-STYLESHEETS = ("css/sheet.css",)
+__all__ = ["CAUTION", "STYLESHEETS", "SheetHead", "datasheet_html", "datasheet_metadata", "datasheet_pdf"]
 
 # Widths as css/sheet.css has them. The sketch is in px of 1/96 in.
 BESIDE_SKETCH = ("identification", "duty", "vessel")
-NAME_MM = 20.0
-BESIDE, BELOW, FIGURES = Columns(1, 31.0, 47.0), Columns(2, 42.0, 38.0), Columns(1, 44.0, 36.0)
+BESIDE, BELOW, FIGURES = Columns(1, 31.0, 47.0), Columns(2, LABEL_MM, 38.0), Columns(1, 44.0, 36.0)
 PX_PER_MM = 96 / 25.4
-SKETCH_WIDTH_PX, SKETCH_LEAST_PX, SKETCH_MOST_PX = 302, 200, 340
-FINDING_MM, FOOTNOTE_MM, FOOTNOTE_PT, FOOTNOTE_LINE_MM = 143.0, 180.0, 6.8, 2.9
+SKETCH_WIDTH_PX, SKETCH_LEAST_PX, SKETCH_MOST_PX = 302, 200, 440
 HEAD_MM, TOP_MARGIN_MM = 7.5, 8.0
 # A sheet that would run over by a little is set tighter instead; estimates are sure to some millimetres only.
 TIGHT_GAIN, SURE_MM = 1.065, 3.0
-SETPOINT_FIGURES = ("setpoint_percent", "setpoint_current")
 
-CAUTION = gettext_noop(
-    "Figures support a competent person's judgement; local codes and licensed practice come first; the certificate "
-    "of the actual device decides."
-)
-INVENTED = gettext_noop("Invented demonstration data")
-DRAFT = gettext_noop("DRAFT")
 KEY_FIGURES = gettext_noop("Key figures")
-FINDINGS = gettext_noop("Findings")
+INTERNALS = gettext_noop("Internals")
 LEVELS_FROM = gettext_noop("Levels and elevations count from the vessel's datum: {datum}.")
 NO_FINDING = gettext_noop("No finding remains.")
 PASSED = gettext_noop("Checks passed: {count}.")
 NOT_APPLICABLE = gettext_noop("Not applicable: {count}.")
 
-REMAINING = {Grade.STOP: "×", Grade.MISSING: "?", Grade.CAUTION: "!"}
-
-_TEMPLATES = Engine(dirs=[str(Path(__file__).resolve().parents[2] / "templates")], autoescape=True, debug=False)
-
-
-class FindingText(Protocol):
-    """What the sheet reads of a described finding; every text translated and in the plant's units."""
-
-    @property
-    def finding(self) -> Finding: ...
-    @property
-    def grade_label(self) -> str: ...
-    @property
-    def title(self) -> str: ...
-    @property
-    def sentence(self) -> str: ...
-    @property
-    def provisional_note(self) -> str: ...
+NONE_ACCEPTED: Mapping[tuple[str, str], str] = {}
 
 
 class FigureText(Protocol):
@@ -110,6 +75,7 @@ def datasheet_html(
     findings: Sequence[FindingText],
     figures: Sequence[FigureText],
     translate: Translate = str,
+    accepted: Mapping[tuple[str, str], str] = NONE_ACCEPTED,
 ) -> str:
     """The datasheet as one HTML document for `css/sheet.css`.
 
@@ -118,9 +84,10 @@ def datasheet_html(
     findings   all findings, described, worst first; those that remain print, the others are counted
     figures    key figures, described
     translate  turns an English text into the reader's language
+    accepted   (code, place) of a finding -> why somebody accepted it; prints with the finding
     """
-    context = Context(_Sheet(case, head, translate).context(findings, figures), use_l10n=False)
-    return _TEMPLATES.get_template("instruments/datasheet_pdf.html").render(context)
+    sheet = _Sheet(case, head, translate)
+    return render("instruments/datasheet_pdf.html", sheet.context(findings, figures, accepted))
 
 
 def datasheet_pdf(
@@ -129,9 +96,10 @@ def datasheet_pdf(
     findings: Sequence[FindingText],
     figures: Sequence[FigureText],
     translate: Translate = str,
+    accepted: Mapping[tuple[str, str], str] = NONE_ACCEPTED,
 ) -> bytes:
     """The datasheet as PDF; arguments as in `datasheet_html`. Equal input gives equal bytes."""
-    html = datasheet_html(case, head, findings, figures, translate)
+    html = datasheet_html(case, head, findings, figures, translate, accepted)
     return html_to_pdf(html, datasheet_metadata(case, head, translate), STYLESHEETS)
 
 
@@ -157,7 +125,12 @@ class _Sheet:
     head: SheetHead
     translate: Translate
 
-    def context(self, findings: Sequence[FindingText], figures: Sequence[FigureText]) -> dict[str, Any]:
+    def context(
+        self,
+        findings: Sequence[FindingText],
+        figures: Sequence[FigureText],
+        accepted: Mapping[tuple[str, str], str],
+    ) -> Block:
         """Everything that the template names."""
         translate, head = self.translate, self.head
         footnotes = Footnotes()
@@ -165,89 +138,59 @@ class _Sheet:
         beside = self._beside(rows)
         key_figures = _figure_pairs(figures)
         groups = self._below(rows, figures)
-        remaining = self._remaining(findings, footnotes)
-        notes = [("", self._levels_from()), *footnotes.lines()]
-        block = title_block(head, translate)
-        margin_mm = bottom_margin_mm(block, translate(CAUTION))
-        height_mm = HEAD_MM + sum(one["height_mm"] for one in (*beside, *groups)) + _end_mm(remaining, notes)
-        room_mm = PAGE_HEIGHT_MM[head.paper] - TOP_MARGIN_MM - margin_mm
+        lines = remaining(findings, footnotes, accepted, translate)
+        notes = [("", levels_from(self.case, translate)), *footnotes.lines()]
+        around = frame(head, translate)
+        height_mm = HEAD_MM + sum(one["height_mm"] for one in (*beside, *groups)) + end_height_mm(lines, notes)
+        room_mm = page_height_mm(head) - TOP_MARGIN_MM - float(around["margin"])
         return {
-            "language": head.language,
+            **around,
             "title": datasheet_metadata(self.case, head, translate).title,
-            "paper": head.paper,
             "tight": room_mm - SURE_MM < height_mm < room_mm * TIGHT_GAIN,
-            "margin": f"{margin_mm:.1f}" if margin_mm > USUAL_MARGIN_MM else "",
-            "draft": translate(DRAFT) if head.draft else "",
-            "caution": translate(CAUTION),
-            "block": block,
-            "sheet": translate(gettext_noop("Sheet")),
-            "of": translate(gettext_noop("of")),
             "tag": self.case.tag.text("text") or DASH,
-            "document_type": translate(head.document_type),
-            "invented": translate(INVENTED) if head.invented else "",
+            "hold": rows.holds(),
             "sketch": self._sketch(sum(group["height_mm"] for group in beside), key_figures),
             "key_figures_name": translate(KEY_FIGURES) if key_figures else "",
             "key_figures": [(one.label, one.value or DASH) for one in key_figures],
             "beside": beside,
             "groups": groups,
-            "findings_name": translate(FINDINGS),
-            "remaining": remaining,
-            "settled": self._settled(findings, bool(remaining)),
+            "remaining": lines,
+            "settled": self._settled(findings, bool(lines)),
             "notes": [note for note in notes if note[1]],
         }
 
     # --- groups ---------------------------------------------------------------------------------------
 
-    def _beside(self, rows: SheetRows) -> list[dict[str, Any]]:
+    def _beside(self, rows: SheetRows) -> list[Block]:
         """The groups that stand left of the sketch: what it shows."""
         found = [(self._name(group), rows.pairs(group)) for group in BESIDE_SKETCH]
-        return [_pairs_block(name, pairs, BESIDE) for name, pairs in found if pairs]
+        return [pairs_block(name, pairs, BESIDE) for name, pairs in found if pairs]
 
-    def _below(self, rows: SheetRows, figures: Sequence[FigureText]) -> list[dict[str, Any]]:
+    def _below(self, rows: SheetRows, figures: Sequence[FigureText]) -> list[Block]:
         """All other groups in the registry's order, over the whole width."""
-        blocks: list[dict[str, Any]] = []
+        blocks = named(self.translate(INTERNALS), self._tables([rows.internals()]))
         for group, _label in GROUPS:
-            if group in BESIDE_SKETCH:
-                continue
-            own: list[dict[str, Any]] = []
-            if group == "medium":
-                own += [_pairs_block("", pairs, BELOW) for pairs in rows.media()]
-            if pairs := rows.pairs(group):
-                own.append(_pairs_block("", pairs, BELOW))
-            for grid in self._grids(group, rows, figures):
-                own += [self._grid_block(one) for one in (grid.turned() if too_wide(grid, self._room_mm) else [grid])]
-            if own:
-                own[0]["name"] = self._name(group)
-            blocks += own
+            if group not in BESIDE_SKETCH:
+                blocks += named(self._name(group), self._group(group, rows, figures))
         return blocks
 
-    def _grids(self, group: str, rows: SheetRows, figures: Sequence[FigureText]) -> list[Grid]:
+    def _group(self, group: str, rows: SheetRows, figures: Sequence[FigureText]) -> list[Block]:
+        """One group: its pairs, then its table."""
+        media = rows.media() if group == "medium" else []
+        found = [pairs_block("", pairs, BELOW) for pairs in (*media, rows.pairs(group)) if pairs]
         if group == "connection":
-            return _those_there_are(rows.connections())
+            found += self._tables([rows.connections()])
         if group == "medium":
-            return rows.operating_cases()
+            found += self._tables(rows.operating_cases())
         if group == "setpoints":
-            signals = {key: [one.text for one in figures if one.figure.key == key] for key in SETPOINT_FIGURES}
-            return _those_there_are(rows.setpoints(signals))
-        return []
+            signals = {key: [one.text for one in figures if one.figure.key == key] for key in SIGNALS}
+            found += self._tables([rows.setpoints(signals)])
+        return found
 
-    @property
-    def _room_mm(self) -> float:
-        """Width beside the names of the groups."""
-        return CONTENT_WIDTH_MM[self.head.paper] - NAME_MM
-
-    def _grid_block(self, grid: Grid) -> dict[str, Any]:
-        widths_mm = column_widths_mm(grid, self._room_mm, BELOW.label_mm)
-        return {
-            "kind": "grid",
-            "name": "",
-            "heads": grid.heads,
-            "rows": [[value or DASH for value in row] for row in grid.rows],
-            "labelled": grid.labelled,
-            "not_given": f"{self.translate(NOT_GIVEN)}: {'; '.join(grid.not_given)}" if grid.not_given else "",
-            "widths": [f"{width:.2f}" for width in widths_mm],
-            "height_mm": grid_height_mm(grid, widths_mm),
-        }
+    def _tables(self, grids: Sequence[Grid | None]) -> list[Block]:
+        return [
+            block for grid in grids if grid is not None for block in grid_blocks(grid, self.head, BELOW, self.translate)
+        ]
 
     def _name(self, group: str) -> str:
         return self.translate(dict(GROUPS)[group])
@@ -259,34 +202,8 @@ class _Sheet:
         scene = scene_from_case(self.case, translate=self.translate)
         return draw_elevation(scene, width_px=SKETCH_WIDTH_PX, height_px=height_px, for_print=True)
 
-    def _levels_from(self) -> str:
-        definition = REGISTRY["vessel.datum"]
-        datum = self.case.vessel.text("datum")
-        if not datum:
-            return ""
-        return self.translate(LEVELS_FROM).format(datum=self.translate(definition.choice_label(datum)))
-
-    # --- findings -------------------------------------------------------------------------------------
-
-    def _remaining(
-        self, findings: Sequence[FindingText], footnotes: Footnotes
-    ) -> list[tuple[str, str, str, str, str, str]]:
-        """(grade, sign, word, title, sentence, footnote sign) of each finding that somebody has to look at."""
-        return [
-            (
-                one.finding.grade.value,
-                REMAINING[one.finding.grade],
-                one.grade_label,
-                one.title,
-                one.sentence,
-                footnotes.sign(one.provisional_note),
-            )
-            for one in findings
-            if one.finding.grade in REMAINING
-        ]
-
     def _settled(self, findings: Sequence[FindingText], some_remain: bool) -> str:
-        """The other findings, counted."""
+        """The findings that nobody has to look at, counted."""
         passed = sum(one.finding.grade is Grade.PASS for one in findings)
         beside_the_point = sum(one.finding.grade is Grade.NOT_APPLICABLE for one in findings)
         parts = [] if some_remain else [self.translate(NO_FINDING)]
@@ -296,11 +213,12 @@ class _Sheet:
         return " ".join(parts)
 
 
-def _end_mm(remaining: Sequence[tuple[str, ...]], notes: Sequence[tuple[str, str]]) -> float:
-    """About the height of findings and footnotes."""
-    texts = [f"{title}. {sentence}" for _grade, _sign, _word, title, sentence, _note in remaining]
-    height = sum(row_mm(lines_of(text, VALUE_PT, FINDING_MM)) for text in (*texts, ""))
-    return height + FOOTNOTE_LINE_MM * lines_of(" ".join(text for _sign, text in notes), FOOTNOTE_PT, FOOTNOTE_MM)
+def levels_from(case: Case, translate: Translate) -> str:
+    """What levels count from, in a sentence; '' where the vessel's datum is not known."""
+    datum = case.vessel.text("datum")
+    if not datum:
+        return ""
+    return translate(LEVELS_FROM).format(datum=translate(REGISTRY["vessel.datum"].choice_label(datum)))
 
 
 def _figure_pairs(figures: Sequence[FigureText]) -> list[Pair]:
@@ -308,35 +226,5 @@ def _figure_pairs(figures: Sequence[FigureText]) -> list[Pair]:
     return [
         Pair(one.label, f"{one.text} ({one.note})" if one.text and one.note else one.text or one.note)
         for one in figures
-        if one.figure.key not in SETPOINT_FIGURES
+        if one.figure.key not in SIGNALS
     ]
-
-
-def _pairs_block(name: str, pairs: Sequence[Pair], columns: Columns) -> dict[str, Any]:
-    """One group of pairs for the template: lines of (label, value, sign, columns that the value spans, class)."""
-    lines = laid_out(pairs, columns)
-    whole_width = 2 * columns.abreast - 1
-    cells = [
-        [
-            (
-                one.label,
-                one.value or (DASH if one.label else ""),
-                one.sign,
-                whole_width if len(line) == 1 else 1,
-                "l" if one.quiet else "v",
-            )
-            for one in line
-        ]
-        for line in lines
-    ]
-    return {
-        "kind": "pairs",
-        "name": name,
-        "lines": cells,
-        "widths": columns.widths_mm[:-1],
-        "height_mm": sum(columns.height_mm(line) for line in lines),
-    }
-
-
-def _those_there_are(grid: Grid | None) -> list[Grid]:
-    return [] if grid is None else [grid]

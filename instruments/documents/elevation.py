@@ -1,54 +1,57 @@
-"""The sketch of a measurement: what the elevation shows of a Case, with every text in the plant's units."""
+"""The sketch of a measurement: what the elevation shows of a Case, with every text in the plant's units.
 
-from collections.abc import Callable
+The sketch of all measurements of a vessel comes from `scene_from_cases` and `draw_overview`, given here too.
+"""
+
 from dataclasses import dataclass
+from typing import Literal
 
-from instruments.checks.case import Case, Row
+from instruments.checks.case import Case
 from instruments.checks.frame import Frame
+from instruments.documents.overview import scene_from_cases
+from instruments.documents.vessel_scene import SIDES_NOTE, Translate, VesselScene, side_offset
 from project.registry import gettext_noop
-from vessels.field_defs import DATUMS
+from vessels.sketch.overview import draw_overview
 from vessels.sketch.scene import (
     Beam,
+    Beside,
     DeadZone,
     Dimension,
-    Filling,
-    LevelKind,
     LevelMark,
     Nozzle,
+    Probe,
     Scene,
     Shell,
-    Words,
 )
 
-Translate = Callable[[str], str]
+__all__ = ["draw_overview", "scene_from_case", "scene_from_cases"]
 
 # Texts of the sketch. `{…}` is filled in after translation.
 TITLE = gettext_noop("Elevation of {vessel} with {tag}")
 TITLE_WITHOUT_TAG = gettext_noop("Elevation of {vessel}")
-UNNAMED_VESSEL = gettext_noop("the vessel")
-ROOF, BOTTOM, DATUM = gettext_noop("Roof"), gettext_noop("Bottom"), gettext_noop("Datum")
 NOZZLE_FACE, REFERENCE = gettext_noop("Nozzle face"), gettext_noop("Reference point")
-DEAD_ZONE, OVERFLOW = gettext_noop("Dead zone to"), gettext_noop("Overflow")
+DEAD_ZONE, PROBE_END = gettext_noop("Dead zone to"), gettext_noop("Probe end")
+TRANSMITTER = gettext_noop("Transmitter")
 LRV, URV = gettext_noop("LRV"), gettext_noop("URV")
-DIAMETER, CYLINDER = gettext_noop("Inside diameter"), gettext_noop("Height of the cylinder")
-BOTTOM_DEPTH, STAND_OFF = gettext_noop("Depth of the bottom"), gettext_noop("Nozzle stand-off")
+TAPS = {
+    ("chamber", "upper"): gettext_noop("Upper tap"),
+    ("chamber", "lower"): gettext_noop("Lower tap"),
+    ("legs", "upper"): gettext_noop("Upper tap"),
+    ("legs", "lower"): gettext_noop("Lower tap"),
+    ("seals", "upper"): gettext_noop("Upper seal"),
+    ("seals", "lower"): gettext_noop("Lower seal"),
+}
+STAND_OFF = gettext_noop("Nozzle stand-off")
 DISTANCE_AT = gettext_noop("Distance at {name}")
-ELEVATIONS_FROM = gettext_noop("Elevations from the datum: {datum}.")
 SYMBOL_NOTE = gettext_noop("Sensor not to scale.")
+BESIDE_NOTE = gettext_noop("What hangs on the side is drawn at the left; its heights are to scale.")
 FILLING_NOTE = gettext_noop("Medium drawn at URV.")
 RADIUS_NOTE = gettext_noop("Nozzle drawn on the axis: its radius is not known.")
+TRANSMITTER_NOTE = gettext_noop("Transmitter drawn at the lowest connection: its elevation is not known.")
 BEAM_NOTE = gettext_noop("Beam at half power, {angle}.")
-DESCRIBED = gettext_noop("{name} {value}")
 
-DRAWING_WORDS = {
-    "outside": gettext_noop("outside the vessel"),
-    "far_outside": gettext_noop("far outside the vessel"),
-    "nozzle_absent": gettext_noop("{label} is not drawn: it would be far outside the vessel."),
-    "heights_larger": gettext_noop("Not to one scale: heights drawn {factor} times larger than widths."),
-    "widths_larger": gettext_noop("Not to one scale: widths drawn {factor} times larger than heights."),
-    "no_vessel": gettext_noop("No sketch yet: the vessel's dimensions are missing"),
-}
-SOLID_KINDS = frozenset({"solid"})
+BesideKind = Literal["chamber", "legs", "seals"]
+BESIDE: dict[str, BesideKind] = {"chamber": "chamber", "two_taps": "legs", "remote_seals": "seals"}
 
 
 def scene_from_case(case: Case, *, translate: Translate = str) -> Scene:
@@ -61,7 +64,8 @@ def scene_from_case(case: Case, *, translate: Translate = str) -> Scene:
 
     Returns a Scene with elevations in m from the vessel's datum and texts in the plant's units.
     """
-    return _Builder(case, Frame(case), translate).scene()
+    frame = Frame(case)
+    return _Builder(case, frame, translate, VesselScene(case, frame, translate)).scene()
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +73,10 @@ class _Builder:
     case: Case
     frame: Frame
     translate: Translate
+    vessel: VesselScene
 
     def scene(self) -> Scene:
-        shell = self._shell()
+        shell = self.vessel.shell()
         levels = self._levels(shell)
         dimensions = self._dimensions(shell)
         return Scene(
@@ -81,97 +86,75 @@ class _Builder:
             nozzles=self._nozzles(shell),
             beam=self._beam(),
             dead_zone=self._dead_zone(),
+            probe=self._probe(),
+            beside=self._beside(),
+            internals=self.vessel.internals(),
             levels=levels,
-            filling=self._filling(),
+            filling=self.vessel.filling(self.frame.entered("measurement.urv").value),
             dimensions=dimensions,
             notes=self._notes(shell),
-            words=Words(**{key: self.translate(text) for key, text in DRAWING_WORDS.items()}),
+            words=self.vessel.words(),
         )
 
     # --- texts ----------------------------------------------------------------------------------------
 
-    def _shown(self, value_m: float, kind: str = "length") -> str:
-        return str(self.case.units.shown_si(value_m, kind))
-
-    def _entered(self, row: Row, stem: str, kind: str = "length") -> str:
-        """A value as it was typed, where it was typed in the plant's unit."""
-        return str(self.case.units.shown(row.quantity(stem), kind))
-
     def _title(self) -> str:
-        vessel = self.case.vessel.text("number") or self.translate(UNNAMED_VESSEL)
         tag = self.case.tag.text("text")
         template = TITLE if tag else TITLE_WITHOUT_TAG
-        return self.translate(template).format(vessel=vessel, tag=tag)
+        return self.translate(template).format(vessel=self.vessel.number(), tag=tag)
 
     def _description(self, levels: tuple[LevelMark, ...], dimensions: tuple[Dimension, ...]) -> str:
         """The drawing in words, for those who do not see it."""
         parts = [(mark.name, mark.value) for mark in sorted(levels, key=lambda mark: -mark.elevation_m)]
         parts += [(one.name, one.value) for one in dimensions]
-        words = [self.translate(DESCRIBED).format(name=name, value=value).strip() for name, value in parts]
-        return "; ".join(words)
+        return "; ".join([*self.vessel.described(parts), *self.vessel.described_internals()])
 
     def _notes(self, shell: Shell | None) -> tuple[str, ...]:
-        datum = dict(DATUMS).get(self.case.vessel.text("datum"))
-        notes = []
-        if datum:
-            name = self.translate(datum)
-            notes.append(self.translate(ELEVATIONS_FROM).format(datum=name[:1].lower() + name[1:]))
-        if self.frame.reference_point.value is not None:
+        notes = self.vessel.notes()
+        beside, on_nozzle = self._beside(), bool(self._nozzles(shell))
+        if self.frame.reference_point.value is not None or beside is not None:
             notes.append(self.translate(SYMBOL_NOTE))
         angle = self.frame.entered("sensor_class.beam_angle").value
         if self._beam() is not None and angle is not None:
-            notes.append(self.translate(BEAM_NOTE).format(angle=self._shown(angle, "angle")))
-        if self._nozzles(shell) and self._offset_m is None:
+            notes.append(self.translate(BEAM_NOTE).format(angle=self.vessel.shown(angle, "angle")))
+        if on_nozzle and self._offset_m is None:
             notes.append(self.translate(RADIUS_NOTE))
-        if shell is not None and self._filling() is not None:
+        if beside is not None:
+            notes.append(self.translate(BESIDE_NOTE))
+        if beside is not None and beside.kind != "chamber" and beside.head_m is None:
+            notes.append(self.translate(TRANSMITTER_NOTE))
+        if self.vessel.internals():
+            notes.append(self.translate(SIDES_NOTE))
+        if shell is not None and self.vessel.filling(self.frame.entered("measurement.urv").value) is not None:
             notes.append(self.translate(FILLING_NOTE))
         return tuple(notes)
-
-    # --- the vessel -----------------------------------------------------------------------------------
-
-    def _shell(self) -> Shell | None:
-        shape = self.frame.shape
-        if shape is None:
-            return None
-        # Without a datum the vessel can be drawn, though nothing can be placed in it.
-        lowest_m = -(self.frame.datum_height.value or 0.0)
-        return Shell(
-            tuple((radius, lowest_m + height) for radius, height in shape.profile()),
-            lowest_m + shape.tangent_height_m,
-            lowest_m + shape.top_tangent_height_m,
-        )
-
-    @property
-    def _placed(self) -> bool:
-        """True where elevations can be placed in the vessel."""
-        return self.frame.shape is not None and self.frame.datum_height.value is not None
-
-    def _filling(self) -> Filling | None:
-        urv_m = self.frame.entered("measurement.urv").value
-        kinds = [one.kind for one in self.frame.media if one.kind]
-        if urv_m is None or not kinds or not self._placed:
-            return None
-        return Filling(urv_m, "solid" if kinds[0] in SOLID_KINDS else "liquid")
 
     # --- the sensor -----------------------------------------------------------------------------------
 
     @property
     def _offset_m(self) -> float | None:
-        """Where the nozzle stands: on the left, where the dimensions are."""
+        """Where the nozzle stands; without a bearing on the left, where the dimensions are."""
         radius_m = self.frame.entered("nozzle.radius").value
-        return None if radius_m is None else -radius_m
+        if radius_m is None:
+            return None
+        return side_offset(radius_m, self.frame.entered("nozzle.bearing").value, unknown_right=False)
+
+    @property
+    def _on_roof(self) -> bool:
+        return self.vessel.placed and self.frame.arrangement == "one_nozzle"
 
     def _nozzles(self, shell: Shell | None) -> tuple[Nozzle, ...]:
         row, face_m = self.case.nozzle, self.frame.nozzle_face.value
-        if shell is None or row is None or face_m is None or not self._placed:
+        if shell is None or row is None or face_m is None or not self._on_roof:
             return ()
         label = " ".join(text for text in (row.text("mark"), row.text("size")) if text)
+        root_m = self.frame.roof_on_axis.value
         return (
             Nozzle(
                 label=label,
                 # Without a radius it is drawn on the axis, with a note; a check says that it is missing.
                 offset_m=self._offset_m or 0.0,
-                root_m=shell.highest_m,
+                root_m=shell.highest_m if root_m is None else root_m,
                 face_m=face_m,
                 bore_m=self.frame.entered("nozzle.bore").value,
                 reference_m=self.frame.reference_point.value,
@@ -180,45 +163,69 @@ class _Builder:
 
     def _beam(self) -> Beam | None:
         apex_m, angle = self.frame.reference_point.value, self.frame.entered("sensor_class.beam_angle").value
-        if apex_m is None or angle is None or self._offset_m is None or not self._placed:
+        if apex_m is None or angle is None or self._offset_m is None or not self._on_roof:
             return None
         return Beam(self._offset_m, apex_m, angle / 2)
 
     def _dead_zone(self) -> DeadZone | None:
         from_m, to_m = self.frame.reference_point.value, self.frame.dead_zone_end.value
-        if from_m is None or to_m is None or not self._placed:
+        if from_m is None or to_m is None or not self.vessel.placed:
             return None
         return DeadZone(self._offset_m or 0.0, from_m, to_m)
+
+    @property
+    def _probe_end_m(self) -> float | None:
+        guided = self.case.sensor_class is not None and self.case.sensor_class.technology == "guided_wave"
+        return self.frame.probe_end.value if guided and self.vessel.placed else None
+
+    def _probe(self) -> Probe | None:
+        from_m, to_m = self.frame.reference_point.value, self._probe_end_m
+        if from_m is None or to_m is None or not self._on_roof:
+            return None
+        is_rope = "rope" in self.frame.class_text("antenna").casefold()
+        return Probe(self._offset_m or 0.0, from_m, to_m, "rope" if is_rope else "rod")
+
+    def _beside(self) -> Beside | None:
+        kind = BESIDE.get(self.frame.arrangement)
+        upper_m, lower_m = self.frame.tap("upper").value, self.frame.tap("lower").value
+        if kind is None or not self.vessel.placed or (upper_m is None and lower_m is None):
+            return None
+        if kind == "chamber":
+            return Beside(kind, upper_m, lower_m, self.frame.reference_point.value, self._probe_end_m)
+        return Beside(kind, upper_m, lower_m, self.frame.entered("measurement.transmitter_elevation").value)
 
     # --- levels and dimensions ------------------------------------------------------------------------
 
     def _levels(self, shell: Shell | None) -> tuple[LevelMark, ...]:
-        if shell is None or not self._placed:
+        if shell is None or not self.vessel.placed:
             return ()
-        marks = [*self._vessel_levels(shell), *self._ranges(), *self._setpoints()]
+        marks = [*self.vessel.levels(shell), *self._ranges(), *self._setpoints(), *self._taps()]
         face_m, dead_m = self.frame.nozzle_face.value, self.frame.dead_zone_end.value
-        reference_m = self.frame.reference_point.value
+        reference_m, probe_m = self.frame.reference_point.value, self._probe_end_m
         if face_m is not None:
-            marks.append(self._computed("nozzle", face_m, NOZZLE_FACE))
+            marks.append(self.vessel.mark("nozzle", face_m, NOZZLE_FACE))
         if reference_m is not None and reference_m != face_m:
-            marks.append(self._computed("nozzle", reference_m, REFERENCE))
+            marks.append(self.vessel.mark("nozzle", reference_m, REFERENCE))
         if dead_m is not None:
-            marks.append(self._computed("dead-zone", dead_m, DEAD_ZONE, "limit"))
+            marks.append(self.vessel.mark("dead-zone", dead_m, DEAD_ZONE, "limit"))
+        if probe_m is not None:
+            marks.append(self.vessel.mark("probe", probe_m, PROBE_END))
         return tuple(marks)
 
-    def _computed(
-        self, place: str, elevation_m: float, name: str, kind: LevelKind = "elevation"
-    ) -> LevelMark:
-        return LevelMark(place, elevation_m, self.translate(name), self._shown(elevation_m), kind)
-
-    def _vessel_levels(self, shell: Shell) -> list[LevelMark]:
-        marks = [self._computed("roof", shell.highest_m, ROOF), self._computed("datum", 0.0, DATUM, "datum")]
-        if shell.lowest_m != 0:
-            marks.append(self._computed("bottom", shell.lowest_m, BOTTOM))
-        overflow_m = self.case.vessel.si("overflow_level")
-        if overflow_m is not None:
-            shown = self._entered(self.case.vessel, "overflow_level")
-            marks.append(LevelMark("overflow", overflow_m, self.translate(OVERFLOW), shown))
+    def _taps(self) -> list[LevelMark]:
+        """The connections in the side, with their marks, and the transmitter."""
+        beside, marks = self._beside(), []
+        if beside is None:
+            return []
+        for role, elevation_m in (("upper", beside.upper_m), ("lower", beside.lower_m)):
+            row = self.frame.connection(role)
+            if elevation_m is not None and row is not None:
+                name = f"{self.translate(TAPS[beside.kind, role])} {row.text('mark')}".strip()
+                shown = self.vessel.entered(row, "face_elevation")
+                marks.append(LevelMark(f"tap-{role}", elevation_m, name, shown, "limit"))
+        if beside.kind != "chamber" and beside.head_m is not None:
+            shown = self.vessel.entered(self.case.measurement, "transmitter_elevation")
+            marks.append(LevelMark("transmitter", beside.head_m, self.translate(TRANSMITTER), shown))
         return marks
 
     def _ranges(self) -> list[LevelMark]:
@@ -226,7 +233,7 @@ class _Builder:
         for stem, name in (("urv", URV), ("lrv", LRV)):
             level_m = self.frame.entered(f"measurement.{stem}").value
             if level_m is not None:
-                shown = self._entered(self.case.measurement, stem)
+                shown = self.vessel.entered(self.case.measurement, stem)
                 marks.append(LevelMark(stem, level_m, self.translate(name), shown, "range"))
         return marks
 
@@ -235,20 +242,20 @@ class _Builder:
         for row in self.case.setpoints:
             name, level_m = row.text("name"), row.si("level")
             if level_m is not None:
-                shown = self._entered(row, "level")
+                shown = self.vessel.entered(row, "level")
                 marks.append(LevelMark(f"setpoint-{name}", level_m, name, shown, "setpoint"))
         return marks
 
     def _dimensions(self, shell: Shell | None) -> tuple[Dimension, ...]:
         if shell is None:
             return ()
-        found = [*self._vessel_dimensions(shell)]
+        found = self.vessel.dimensions(shell)
         face_m, reference_m = self.frame.nozzle_face.value, self.frame.reference_point.value
-        if self._placed and face_m is not None and face_m > shell.highest_m:
-            shown = self._shown(face_m - shell.highest_m, "length_small")
-            name = self.translate(STAND_OFF)
-            found.append(Dimension("nozzle", "height", shell.highest_m, face_m, shown, name))
-        if self._placed and reference_m is not None:
+        root_m = self.frame.roof_on_axis.value
+        if self._on_roof and root_m is not None and face_m is not None and face_m > root_m:
+            shown = self.vessel.shown(face_m - root_m, "length_small")
+            found.append(Dimension("nozzle", "height", root_m, face_m, shown, self.translate(STAND_OFF)))
+        if self.vessel.placed and reference_m is not None:
             found += self._distances(reference_m)
         return tuple(found)
 
@@ -259,22 +266,6 @@ class _Builder:
             low_m = mark.elevation_m
             if low_m < reference_m:
                 name = self.translate(DISTANCE_AT).format(name=mark.name)
-                shown = self._shown(reference_m - low_m)
+                shown = self.vessel.shown(reference_m - low_m)
                 found.append(Dimension(mark.place, "height", low_m, reference_m, shown, name, with_name=True))
-        return found
-
-    def _vessel_dimensions(self, shell: Shell) -> list[Dimension]:
-        vessel = self.case.vessel
-        diameter = f"Ø {self._entered(vessel, 'diameter')}"
-        height = self._entered(vessel, "cylinder_height")
-        names = self.translate(DIAMETER), self.translate(CYLINDER)
-        found = [
-            Dimension("shell", "width", -shell.radius_m, shell.radius_m, diameter, names[0]),
-            Dimension("shell", "height", shell.bottom_tangent_m, shell.top_tangent_m, height, names[1]),
-        ]
-        if shell.lowest_m < shell.bottom_tangent_m:
-            depth = self._entered(vessel, "bottom_depth")
-            name = self.translate(BOTTOM_DEPTH)
-            low_m, high_m = shell.lowest_m, shell.bottom_tangent_m
-            found.append(Dimension("bottom", "height", low_m, high_m, depth, name))
         return found

@@ -18,7 +18,7 @@ MM_PER_PT = 25.4 / 72
 VALUE_PT, VALUE_LEADING_PT = 8.0, 8.9
 LABEL_PT, LABEL_LEADING_PT = 6.8, 7.8
 ROW_PADDING_PT, CELL_GAP_MM = 1.4, 1.2
-LONGEST_WORD_EM, LEAST_COLUMN_MM = 9.0, 4.0
+LONGEST_WORD_EM, LEAST_COLUMN_MM, COMFORTABLE_MM = 9.0, 4.0, 24.0
 # Columns of a table with labels that stand abreast.
 ABREAST = 6
 
@@ -51,16 +51,6 @@ class Grid:
     rows: tuple[tuple[str, ...], ...]
     labelled: bool = False
     not_given: tuple[str, ...] = ()
-
-    def turned(self) -> list["Grid"]:
-        """The same with a column for each row; several tables where they are too many to stand abreast."""
-        turned = []
-        for start in range(0, len(self.rows), ABREAST):
-            first, *columns = zip(*self.rows[start : start + ABREAST], strict=True)
-            rows = tuple((head, *column) for head, column in zip(self.heads[1:], columns, strict=True))
-            not_given = self.not_given if start + ABREAST >= len(self.rows) else ()
-            turned.append(Grid((self.heads[0], *first), rows, labelled=True, not_given=not_given))
-        return turned
 
 
 NOTHING = Pair("", "")
@@ -126,9 +116,39 @@ def laid_out(pairs: Sequence[Pair], columns: Columns) -> list[tuple[Pair, ...]]:
     return lines + [(one,) for one in waiting]
 
 
-def too_wide(grid: Grid, room_mm: float) -> bool:
-    """True where not even the longest words of a table's columns fit abreast."""
-    return not grid.labelled and sum(_width_mm(one, longest_word=True) for one in _columns(grid)) > room_mm
+def upright(grid: Grid) -> list[Pair]:
+    """The one row of a table as pairs."""
+    (row,) = grid.rows
+    return [Pair(head, value) for head, value in zip(grid.heads, row, strict=True)]
+
+
+def abreast(grid: Grid, room_mm: float) -> list[Grid]:
+    """A table in as many as it takes to stand in the room, each with the first column; evenly filled."""
+    first, *others = _columns(grid)
+    needed = [_comfortable_mm(column) for column in others]
+    room_mm -= _comfortable_mm(first)
+    if grid.labelled or sum(needed) <= room_mm:
+        return [grid]
+    share_mm = sum(needed) / math.ceil(sum(needed) / room_mm)
+    parts: list[list[tuple[str, ...]]] = [[]]
+    taken_mm = 0.0
+    for column, width_mm in zip(others, needed, strict=True):
+        if parts[-1] and (taken_mm + width_mm > room_mm or taken_mm + width_mm / 2 > share_mm):
+            parts.append([])
+            taken_mm = 0.0
+        parts[-1].append(column)
+        taken_mm += width_mm
+    return [_grid_of([first, *part], grid.not_given if part is parts[-1] else ()) for part in parts]
+
+
+def _grid_of(columns: Sequence[tuple[str, ...]], not_given: tuple[str, ...]) -> Grid:
+    heads, *rows = zip(*columns, strict=True)
+    return Grid(heads, tuple(rows), not_given=not_given)
+
+
+def _comfortable_mm(column: Sequence[str]) -> float:
+    """Width at which a column reads well: its texts in one line, long ones in several."""
+    return max(_width_mm(column, longest_word=True), min(_width_mm(column, longest_word=False), COMFORTABLE_MM))
 
 
 def _columns(grid: Grid) -> list[tuple[str, ...]]:

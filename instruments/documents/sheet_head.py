@@ -14,8 +14,8 @@ from instruments.documents.sheet_columns import (
 from project.registry import gettext_noop
 
 PAPERS = {"a4": "A4", "letter": "Letter"}
-PAGE_HEIGHT_MM = {"a4": 297.0, "letter": 279.4}
-CONTENT_WIDTH_MM = {"a4": 180.0, "letter": 185.9}
+PAPER_MM = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1, size A
+SIDES_MM = 30.0  # margins left and right
 LONGEST_TEXT = 320
 
 DRAFT_STATUS = gettext_noop("Draft, not issued")
@@ -33,9 +33,10 @@ USUAL_MARGIN_MM = 32.0
 class SheetHead:
     """What the title block says, after ISO 7200, and how the sheet is printed.
 
-    date_of_issue    "YYYY-MM-DD", or '' while nothing is issued
+    date_of_issue    "YYYY-MM-DD", or '' while nothing is issued, which prints a dash
     document_status  '' prints "Draft, not issued" on a draft
     paper            "a4" or "letter"
+    landscape        the long side lies
     draft            prints DRAFT across every sheet
     invented         prints a line that says so on the first sheet: for demonstration plants
 
@@ -54,6 +55,7 @@ class SheetHead:
     document_status: str = ""
     language: str = "en"
     paper: str = "a4"
+    landscape: bool = False
     draft: bool = True
     invented: bool = False
 
@@ -64,6 +66,15 @@ class SheetHead:
             value = getattr(self, name)
             if isinstance(value, str) and len(value) > LONGEST_TEXT:
                 raise ValueError(f"{name} has {len(value)} characters: accepted are {LONGEST_TEXT} or fewer")
+
+
+def content_width_mm(head: SheetHead) -> float:
+    """Width between the margins."""
+    return PAPER_MM[head.paper][head.landscape] - SIDES_MM
+
+
+def page_height_mm(head: SheetHead) -> float:
+    return PAPER_MM[head.paper][not head.landscape]
 
 
 # (label, value, columns spanned, strong, second line)

@@ -6,13 +6,14 @@ Nothing here knows of HTML. Every text is translated and in the plant's units.
 import math
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import takewhile
 from typing import Any
 
-import vessels.field_defs  # noqa: F401  (the three register the fields that are printed)
-from instruments.checks.case import Case, Row
+from instruments.checks.case import EMPTY_ROW, Case, Row
 from instruments.checks.sensor_class import SensorClass
 from instruments.documents.sheet_columns import ABREAST, Grid, Pair, Translate
+from instruments.field_defs import ROLES
 from project.quantities import PlantUnits, Quantity
 from project.registry import REGISTRY, FieldDef, gettext_noop
 
@@ -20,7 +21,9 @@ FOOTNOTE_SIGNS = ("†", "‡", "§", "††", "‡‡", "§§")
 TAG = gettext_noop("Tag")
 NOT_GIVEN = gettext_noop("Not given")
 YES, NO = gettext_noop("Yes"), gettext_noop("No")
-PERCENT_OF_SPAN, CURRENT = gettext_noop("Signal"), gettext_noop("Current")
+# Key figures of setpoints, and the heads of their columns.
+SIGNALS = {"setpoint_percent": gettext_noop("Signal"), "setpoint_current": gettext_noop("Current")}
+CONNECTION = gettext_noop("Connection")
 
 # A field may have a companion that says more about its value; both print as one: "791 kg/m³ at 20 °C".
 COMPANIONS = {
@@ -34,9 +37,11 @@ LOWEST, HIGHEST, RANGE = "_min", "_max", gettext_noop("{lowest} to {highest}")
 # Said by the heading of the operating case's column.
 IN_HEADING = frozenset({"case.kind", "case.name"})
 # Entities with any number of rows print as tables; all others have one row.
-TABLES = ("nozzle", "case", "setpoint")
+TABLES = ("nozzle", "case", "setpoint", "internal")
+# Printed apart, in a box.
+HOLDS = "measurement.holds"
 # So many values that were not given print as dashes in one group or table.
-FEW = 4
+FEW = 1
 
 
 @dataclass
@@ -64,31 +69,55 @@ def _sign(place: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class SheetRows:
-    """What a Case puts into each group of the datasheet."""
+    """What a Case puts into each group of the datasheet.
+
+    A field with a value always prints. One without is named as not given where it concerns the technology,
+    arrangement, body, end or kind of medium that the Case has.
+
+    blanks  False leaves out all that is not given
+    """
 
     case: Case
     translate: Translate
     footnotes: Footnotes
+    blanks: bool = True
 
     @property
     def units(self) -> PlantUnits:
         return self.case.units
 
+    def wanted(self, one: FieldDef, row: Row) -> bool:
+        """True where a field of a row is to be printed, be it as not given."""
+        if self.text(one, row):
+            return True
+        kinds = [row] if one.entity == "medium" else self.case.media
+        return self.blanks and one.is_about(self._chosen() | {medium.text("kind") for medium in kinds})
+
+    def _chosen(self) -> set[str]:
+        """What fields may be about, but for the kinds of the media."""
+        case = self.case
+        technology = case.sensor_class.text("technology") if case.sensor_class is not None else ""
+        return {technology, case.measurement.text("arrangement"), case.vessel.text("body"), case.vessel.text("bottom")}
+
     # --- label and value ------------------------------------------------------------------------------
+
+    def holds(self) -> str:
+        """What has to be settled before anybody orders by this sheet."""
+        return self.text(REGISTRY[HOLDS], self.case.measurement)
 
     def pairs(self, group: str) -> list[Pair]:
         """The group's fields that have one value each; none where not one of them is given."""
-        fields = [one for one in REGISTRY.in_group(group) if one.entity not in (*TABLES, "medium")]
-        found = [pair for entity, row in self._single_rows() for pair in self._pairs_of(fields, entity, row)]
-        if group == "identification":
+        fields = [one for one in REGISTRY.in_group(group) if one.entity not in (*TABLES, "medium") and one.key != HOLDS]
+        found = [pair for entity, row in self.single_rows() for pair in self._pairs_of(fields, entity, row)]
+        if group == "identification" and (self.blanks or self.case.tag.text("text")):
             found.insert(0, Pair(self.translate(TAG), self.case.tag.text("text")))
         return self._gathered(found) if any(pair.value for pair in found) else []
 
     def media(self) -> list[list[Pair]]:
         """One list of pairs for each medium of the operating cases."""
-        fields = list(REGISTRY.of("medium"))
-        printing = [one for one in fields if one.prints]
-        return [self._gathered(self._pairs_of(printing, "medium", row)) for row in self.case.media]
+        printing = REGISTRY.in_group("medium")
+        found = [self._gathered(self._pairs_of(printing, "medium", row)) for row in self.case.media]
+        return [pairs for pairs in found if pairs]
 
     def _gathered(self, pairs: list[Pair]) -> list[Pair]:
         """A few values that were not given stay, and print as dashes; many go into one line that names them."""
@@ -98,7 +127,8 @@ class SheetRows:
         given = [pair for pair in pairs if pair.value]
         return [*given, Pair(self.translate(NOT_GIVEN), "; ".join(absent), long=True, quiet=True)]
 
-    def _single_rows(self) -> list[tuple[str, Row]]:
+    def single_rows(self) -> list[tuple[str, Row]]:
+        """The rows that there is one of: (entity, row)."""
         case = self.case
         rows = [
             ("tag", case.tag),
@@ -113,11 +143,11 @@ class SheetRows:
 
     def _pairs_of(self, fields: Iterable[FieldDef], entity: str, row: Row) -> list[Pair]:
         """Pairs of one row. What prints with another field's value has no pair of its own."""
-        own = [one for one in fields if one.entity == entity]
+        own = [one for one in fields if one.entity == entity and self.wanted(one, row)]
         if entity == "sensor_class":
             # A class states what concerns its technology and nothing else: what it does not state is no gap.
             own = [one for one in own if one.stem in row.values]
-        companions = {one.key: more for one in own if (more := _companion(one)) and self._text(one, row)}
+        companions = {one.key: more for one in own if (more := companion_of(one)) and self.text(one, row)}
         said = {more.key for more in companions.values()}
         pairs: list[Pair] = []
         for one in own:
@@ -132,17 +162,28 @@ class SheetRows:
         return pairs
 
     def _pair(self, one: FieldDef, row: Row, companion: FieldDef | None = None) -> Pair:
-        label, value = self.translate(one.label), self._text(one, row)
-        if companion and (more := self._text(companion, row)):
-            value = self.translate(_template(companion)).format(value=value, companion=more)
-            if one.key in NUMBERED:
-                label = _common_words(label, self.translate(companion.label)) or label
-        return Pair(label, value, self._sign(one), long=one.kind == "long_text")
+        label = self.translate(one.label)
+        if companion and one.key in NUMBERED and self.text(companion, row):
+            label = _common_words(label, self.translate(companion.label)) or label
+        return Pair(label, self._joined(one, row, companion), self._sign(one), long=one.kind == "long_text")
+
+    def _joined(self, one: FieldDef, row: Row, companion: FieldDef | None) -> str:
+        """A value and what prints with it: "791 kg/m³ at 20 °C"."""
+        value = self.text(one, row)
+        more = self.text(companion, row) if companion and value else ""
+        if not companion or not more:
+            return value
+        return self.translate(_template(companion)).format(value=value, companion=more)
+
+    def whole_text(self, one: FieldDef, row: Row) -> str:
+        """A value as it prints where it stands alone: with a companion that has no place of its own."""
+        companion = companion_of(one)
+        return self._joined(one, row, companion if companion and not companion.prints else None)
 
     def _range(self, one: FieldDef, other: FieldDef, row: Row) -> Pair:
         """Both ends of a range; with one end only, that end under its own label."""
         lowest, highest = (one, other) if one.key.endswith(LOWEST) else (other, one)
-        low, high = self._text(lowest, row), self._text(highest, row)
+        low, high = self.text(lowest, row), self.text(highest, row)
         if bool(low) != bool(high):
             return self._pair(lowest if low else highest, row)
         value = self.translate(RANGE).format(lowest=low, highest=high) if low else ""
@@ -156,7 +197,7 @@ class SheetRows:
         provenance = self.case.sensor_class.provenance(one.stem)
         return self.footnotes.sign(self.translate(provenance)) if provenance else ""
 
-    def _text(self, one: FieldDef, row: Row) -> str:
+    def text(self, one: FieldDef, row: Row) -> str:
         if one.kind == "link":
             return self._linked(one, row)
         return self._value_text(one, row.values.get(one.stem, ""))
@@ -171,7 +212,7 @@ class SheetRows:
 
     def _value_text(self, one: FieldDef, value: Any) -> str:
         if isinstance(value, Quantity):
-            return str(self.units.shown(value, one.kind))
+            return _shown(self.units, value, one.kind)
         if isinstance(value, tuple):
             return ", ".join(self._value_text(one, item) for item in value)
         if isinstance(value, bool):
@@ -183,9 +224,22 @@ class SheetRows:
     # --- tables ---------------------------------------------------------------------------------------
 
     def connections(self) -> Grid | None:
-        """A row for each connection."""
-        fields = REGISTRY.in_group("connection")
-        return self._grid([one for one in fields if one.entity == "nozzle"], self.case.connections)
+        """A row for each connection; where the arrangement has several, each under its role."""
+        rows, fields = list(self.case.connections), REGISTRY.in_group("connection")
+        roles = ROLES.get(self.case.measurement.text("arrangement"), ())
+        if len(rows) < 2 and len(roles) < 2:
+            return self._grid(fields, rows)
+        named = [(label, row) for role, label in roles for row in rows if row.text("role") == role]
+        given = {row.text("role") for row in rows}
+        # A role without a connection prints as a line of dashes: a place that has to be filled.
+        named += [(label, EMPTY_ROW) for role, label in roles if role not in given and rows and self.blanks]
+        named += [(row.text("role"), row) for row in rows if row.text("role") not in dict(roles)]
+        labels = [self.translate(label) for label, _row in named]
+        return self._grid(fields, [row for _label, row in named], (self.translate(CONNECTION), labels))
+
+    def internals(self) -> Grid | None:
+        """A row for each thing that stands in the vessel."""
+        return self._grid([one for one in REGISTRY.of("internal") if one.prints], self.case.internals)
 
     def operating_cases(self) -> list[Grid]:
         """A column for each operating case; several tables where they are too many to stand abreast."""
@@ -195,53 +249,72 @@ class SheetRows:
     def _cases_abreast(self, cases: Sequence[Row]) -> Grid:
         fields = [one for one in REGISTRY.in_group("medium") if one.entity == "case" and one.key not in IN_HEADING]
         rows = [
-            (self.translate(one.label), *(self._text(one, case) for case in cases))
+            (self.translate(one.label), *(self.text(one, case) for case in cases))
             for one in fields
+            if any(self.wanted(one, case) for case in cases)
             # One medium is said above, once; a property of the medium that no case overrides likewise.
-            if (one.key != "case.medium" or len(self.case.media) > 1)
-            and (f"medium.{one.stem}" not in REGISTRY or any(self._text(one, case) for case in cases))
+            and (one.key != "case.medium" or len(self.case.media) > 1)
+            and (f"medium.{one.stem}" not in REGISTRY or any(self.text(one, case) for case in cases))
         ]
         absent = [row[0] for row in rows if not any(row[1:])]
         if len(absent) > FEW:
             rows = [row for row in rows if any(row[1:])]
-        heads = (self.translate(REGISTRY["case.kind"].label), *(case.text("display") for case in cases))
+        heads = (self.translate(REGISTRY["case.kind"].label), *(self.case_name(case) for case in cases))
         not_given = tuple(absent) if len(absent) > FEW else ()
         return Grid(heads, tuple(rows), labelled=True, not_given=not_given)
+
+    def case_name(self, case: Row) -> str:
+        """The name of an operating case, with its kind where the name does not say it: "Hot (Maximum)"."""
+        kind = REGISTRY["case.kind"].choice_label(case.text("kind"))
+        name = case.text("name") or case.text("display")
+        if name in ("", kind):
+            return self.translate(kind)
+        return name if case.text("kind") in ("", "named") else f"{name} ({self.translate(kind)})"
 
     def setpoints(self, signals: Mapping[str, Sequence[str]]) -> Grid | None:
         """A row for each setpoint, highest first, with its signal.
 
-        signals  key of a figure ("setpoint_percent", "setpoint_current") -> its texts in the order of the Case
+        signals  key of a figure ("setpoint_percent", "setpoint_current") -> its texts in the order of the Case; empty
+                 leaves the signal out
         """
         fields = [one for one in REGISTRY.in_group("setpoints") if one.entity == "setpoint"]
         grid = self._grid(fields, self.case.setpoints)
         if grid is None:
             return None
-        heads = list(grid.heads)
+        columns = [list(column) for column in zip(grid.heads, *grid.rows, strict=True)]
         level = self.translate(REGISTRY["setpoint.level"].label)
-        place = heads.index(level) + 1 if level in heads else 1
-        heads[place:place] = [self.translate(PERCENT_OF_SPAN), self.translate(CURRENT)]
-        rows = []
-        for number, row in enumerate(grid.rows):
-            cells = list(row)
-            cells[place:place] = [_at(signals.get(key, ()), number) for key in ("setpoint_percent", "setpoint_current")]
-            rows.append(tuple(cells))
-        levels = [row.si("level") for row in self.case.setpoints]
-        order = sorted(range(len(rows)), key=lambda number: -_or_lowest(levels[number]))
-        return Grid(tuple(heads), tuple(rows[number] for number in order), not_given=grid.not_given)
+        place = grid.heads.index(level) + 1 if level in grid.heads else 1
+        numbers = range(len(grid.rows))
+        columns[place:place] = [
+            [self.translate(head), *(_at(signals[key], number) for number in numbers)]
+            for key, head in SIGNALS.items()
+            if key in signals
+        ]
+        heads, *rows = zip(*columns, strict=True)
+        order = sorted(numbers, key=lambda number: -_level_m(self.case.setpoints[number]))
+        return Grid(heads, tuple(rows[number] for number in order), not_given=grid.not_given)
 
-    def _grid(self, fields: Sequence[FieldDef], rows: Sequence[Row]) -> Grid | None:
-        if not rows or not fields:
+    def _grid(
+        self, fields: Sequence[FieldDef], rows: Sequence[Row], named: tuple[str, Sequence[str]] | None = None
+    ) -> Grid | None:
+        """A column for each field that is wanted, before them the names of the rows: (head, names)."""
+        fields = [one for one in fields if any(self.wanted(one, row) for row in rows)]
+        if not fields:
             return None
-        heads = tuple(self.translate(one.label) for one in fields)
-        columns = [[self._text(one, row) for row in rows] for one in fields]
-        absent = [place for place, column in enumerate(columns) if not any(column)]
-        kept = [place for place in range(len(fields)) if len(absent) <= FEW or place not in absent]
-        return Grid(
-            tuple(heads[place] for place in kept),
-            tuple(tuple(columns[place][number] for place in kept) for number in range(len(rows))),
-            not_given=tuple(heads[place] for place in range(len(fields)) if place not in kept),
-        )
+        columns = [(self.translate(one.label), *(self.text(one, row) for row in rows)) for one in fields]
+        absent = [column[0] for column in columns if not any(column[1:])]
+        if len(absent) > FEW:
+            columns = [column for column in columns if any(column[1:])]
+        if named is not None:
+            columns.insert(0, (named[0], *named[1]))
+        heads, *lines = zip(*columns, strict=True)
+        return Grid(heads, tuple(lines), not_given=tuple(absent) if len(absent) > FEW else ())
+
+
+@lru_cache(maxsize=4096)
+def _shown(units: PlantUnits, quantity: Quantity, kind: str) -> str:
+    """A quantity in the plant's units; asked for several times on the way to the sheet."""
+    return str(units.shown(quantity, kind))
 
 
 def _template(companion: FieldDef) -> str:
@@ -249,7 +322,8 @@ def _template(companion: FieldDef) -> str:
     return next((text for ending, text in COMPANIONS.items() if companion.key.endswith(ending)), NUMBER_AND_NAME)
 
 
-def _companion(one: FieldDef) -> FieldDef | None:
+def companion_of(one: FieldDef) -> FieldDef | None:
+    """The field that says more about a field's value and prints with it."""
     if one.key in NUMBERED:
         return REGISTRY[NUMBERED[one.key]]
     for ending in COMPANIONS:
@@ -287,5 +361,7 @@ def _at(texts: Sequence[str], number: int) -> str:
     return texts[number] if number < len(texts) else ""
 
 
-def _or_lowest(level_m: float | None) -> float:
-    return -math.inf if level_m is None else level_m
+def _level_m(setpoint: Row) -> float:
+    """Level of a setpoint, the lowest where it is not known."""
+    level = setpoint.values.get("level")
+    return level.si if isinstance(level, Quantity) and level.si is not None else -math.inf

@@ -7,10 +7,12 @@ from typing import Any
 from instruments.checks.case import EMPTY_ROW, Case, Row
 from instruments.checks.figures import key_figures
 from instruments.checks.registry import run_checks
+from instruments.checks.sensor_class import load_class_file
+from instruments.documents.common_sheet import common_sheet_pdf
 from instruments.documents.datasheet import datasheet_html, datasheet_pdf
 from instruments.documents.sheet_head import SheetHead
 from instruments.wording import DescribedFigure, DescribedFinding, describe, describe_figure
-from tests.checks.builders import RADAR, make_row
+from tests.checks.builders import CLASS_FILES, RADAR, make_row
 
 GREEK, CYRILLIC = "Στάθμη δεξαμενής μεθανόλης", "Уровень метанола в резервуаре"
 HARD_SERVICE = f'<script>alert(1)</script> {GREEK} · {CYRILLIC} & "quotes" ' + "W" * 80
@@ -138,6 +140,89 @@ def crowded() -> Case:
     )
 
 
+SEALS = load_class_file(CLASS_FILES / "differential_pressure_remote_seals.toml")
+GUIDED = load_class_file(CLASS_FILES / "guided_wave_rod.toml")
+FOUR_LINES = f"Glycerine drum, level to panel and trip\n{GREEK}\n{CYRILLIC}\nfourth line: shared with LZT-4102"
+# Groups that the first sample leaves empty.
+WHOLE_ORDER = {
+    "measurement.variable": "level", "measurement.safety_function": "SIF-41", "measurement.safety_target": "2",
+    "measurement.demand_mode": "low", "measurement.redundancy": "1oo2 with LZT-4102",
+    "measurement.repeatability": "2 mm", "measurement.connection_standard": "EN 1092-1",
+    "measurement.connection_size": "DN 80", "measurement.connection_rating": "PN 40",
+    "measurement.connection_facing": "B1", "measurement.gasket": "Graphite, 1.4401 core",
+    "measurement.wetted_material": "316L (UNS S31603)", "measurement.second_seal": "yes",
+    "measurement.mounting": "remote", "measurement.housing_material": "Aluminium", "measurement.coating": "Epoxy",
+    "measurement.ingress": "IP66/IP68", "measurement.cable_entry": "M20 × 1.5", "measurement.cable_entries": "2",
+    "measurement.ambient_min": "-25 °C", "measurement.ambient_max": "45 °C", "measurement.supply": "24 V DC, loop",
+    "measurement.zone_inside": "0", "measurement.zone_outside": "1", "measurement.protection_level": "Ga/Gb",
+    "measurement.explosion_group": "IIB", "measurement.temperature_class": "T4",
+    "measurement.protection_concept": "Ex ia", "measurement.barrier": "Isolator, cabinet 40-MC-02",
+    "measurement.output": "4 to 20 mA, digital superposed", "measurement.protocol": "Digital on 4 to 20 mA, rev. 7",
+    "measurement.write_protection": "Switch in the housing", "measurement.sun_shade": "Yes, stainless",
+    "measurement.material_certificate": "3.1, EN 10204", "measurement.calibration": "Five points, with certificate",
+    "measurement.requisition": "KRO-REQ-0417", "measurement.spares": "One transmitter for each four",
+}  # fmt: skip
+
+
+def chamber_on_a_drum() -> Case:
+    """A guided wave sensor in a chamber beside a horizontal drum, US units on Letter, with holds."""
+    case = full(
+        {
+            **WHOLE_ORDER, "plant.unit_set": "us", "plant.paper": "letter", "tag.text": "LT-4101", "tag.number": "4101",
+            "tag.service": FOUR_LINES, "vessel.number": "V-410", "vessel.name": "Glycerine drum",
+            "vessel.body": "horizontal_cylinder", "vessel.bottom": "flat", "vessel.top": "flat",
+            "vessel.diameter": "2.4 m", "vessel.cylinder_height": "", "vessel.cylinder_length": "6 m",
+            "vessel.overflow_level": "2.3 m", "vessel.design_pressure_max": "6 bar(g)", "vessel.lining": "None",
+            "measurement.arrangement": "chamber", "measurement.lrv": "0.3 m", "measurement.urv": "2.1 m",
+            "measurement.chamber": "DN 80, with drain", "measurement.chamber_bore": "82.5 mm",
+            "measurement.reference_elevation": "2.75 m", "measurement.probe_length": "2.7 m",
+            "measurement.holds": "1 Bore of the chamber: confirm with the vessel group.\n2 Density of the vapour.",
+        }
+    )  # fmt: skip
+    taps = [
+        {
+            "role": role, "mark": mark, "standard": "asme_b16_5", "size": "NPS 2", "rating": "class 300",
+            "facing": "RF", "material": "A105", "schedule": "XS", "bore": "49.3 mm", "face_elevation": height,
+            "radius": "1.4 m", "bearing": "90°", "inclination": "90°", "isolation_valve": "Ball, NPS 2",
+            "vent_valve": vent,
+        }
+        for role, mark, height, vent in (("upper", "N4", "2.2 m", "Needle, NPS ½"), ("lower", "N5", "0.2 m", ""))
+    ]  # fmt: skip
+    internals = [
+        {"kind": "coil", "name": "Steam coil", "elevation_low": "0.15 m", "elevation_high": "0.6 m", "width": "1.8 m"},
+        {"kind": "inlet_stream", "name": "Feed", "radius": "0.4 m", "bearing": "200°", "elevation_high": "2.1 m"},
+    ]
+    phases = {"density_vapour": "3.1 kg/m³", "viscosity": "9 mPa·s", "foam": "light", "build_up": "slight"}
+    cases = [{"medium": "m1", **row, **phases} for row in CASES]
+    levels = [{"direction": "rising", "delay": "3 s", **row, "level": level}
+              for row, level in zip(SETPOINTS, ("0.4 m", "0.6 m", "1.8 m", "2 m"), strict=True)]  # fmt: skip
+    return replace(
+        case,
+        connections=tuple(make_row("nozzle", row) for row in taps),
+        operating_cases=tuple(make_row("case", row) for row in cases),
+        setpoints=tuple(make_row("setpoint", row) for row in levels),
+        internals=tuple(make_row("internal", row) for row in internals),
+        sensor_class=GUIDED,
+    )
+
+
+def two_remote_seals() -> Case:
+    """Differential pressure over two remote seals, everything of an order filled."""
+    case = full(
+        {
+            **WHOLE_ORDER, "tag.text": "LT-4201", "tag.number": "4201", "measurement.arrangement": "remote_seals",
+            "measurement.transmitter_elevation": "-0.5 m", "measurement.capillary_length": "14 m",
+            "measurement.capillary_fill": "Silicone oil", "measurement.fill_density": "960 kg/m³",
+            "measurement.lrv": "0.6 m", "measurement.urv": "11 m", "measurement.flushing_ring": "Both, NPT ½",
+            "medium.density_vapour": "1.2 kg/m³", "medium.viscosity": "0.6 mPa·s", "medium.fluid_group": "1",
+        }
+    )  # fmt: skip
+    seal = {**TEXTS["nozzle"], "size": "DN 80", "rating": "PN 40", "radius": "4.75 m", "inclination": "90°"}
+    seals = [{**seal, "role": "upper", "mark": "N8", "face_elevation": "11.2 m"},
+             {**seal, "role": "lower", "mark": "N9", "face_elevation": "0.4 m"}]  # fmt: skip
+    return replace(case, connections=tuple(make_row("nozzle", row) for row in seals), sensor_class=SEALS)
+
+
 SAMPLES = {
     "full": full,
     "full-us-letter": full_us_letter,
@@ -145,6 +230,8 @@ SAMPLES = {
     "nearly-empty": nearly_empty,
     "hard-texts": hard_texts,
     "crowded": crowded,
+    "chamber-on-a-drum": chamber_on_a_drum,
+    "two-remote-seals": two_remote_seals,
 }
 
 
@@ -178,3 +265,31 @@ def html_of(case: Case, **head: Any) -> str:
 
 def pdf_of(case: Case, **head: Any) -> bytes:
     return datasheet_pdf(case, head_of(case, **head), *described(case))
+
+
+def equal_tags(count: int, *, alike: bool = True) -> list[Case]:
+    """Tags of a tank farm; not alike: a great many fields differ."""
+    cases = []
+    for number in range(1, count + 1):
+        changes = {
+            "tag.text": f"LT-40{number:02}", "tag.number": f"40{number:02}", "vessel.number": f"T-4{number:02}",
+            "tag.service": f"Storage tank {number}, level to panel", "nozzle.mark": f"N{number % 3 + 7}",
+            "measurement.urv": "11.4 m" if number % 4 else "11.9 m",
+        }  # fmt: skip
+        if not alike:
+            endings = ("type", "size", "rating", "material", "gasket", "entry", "class")
+            own = [key for key in WHOLE_ORDER if key.endswith(endings) and "_" in key]
+            changes |= {key: f"{WHOLE_ORDER[key].split()[0]} {number}" for key in own}
+            changes |= {"vessel.diameter": f"{9 + number / 10:.1f} m", "nozzle.radius": f"{2 + number / 20:.2f} m",
+                        "nozzle.bearing": f"{number * 5}°", "vessel.drawing": f"KRO-40-VD-{number:04}",
+                        "medium.density": f"{780 + number} kg/m³", "tag.pid": f"KRO-40-PID-{number:04}",
+                        "measurement.note": f"Note of tag {number}", "nozzle.bore": f"{80 + number / 10} mm",
+                        "vessel.name": f"Storage tank {number}"}  # fmt: skip
+        cases.append(full(changes))
+    return cases
+
+
+def common_pdf_of(cases: list[Case], **head: Any) -> bytes:
+    described_findings = [described(case)[0] for case in cases]
+    head = {"title": "Level measurements, common sheet", "supplementary_title": "", **head}
+    return common_sheet_pdf(cases, head_of(cases[0], **head), described_findings)

@@ -11,13 +11,13 @@ from pypdf import PdfReader
 
 from instruments.checks.case import Case
 from instruments.checks.frame import Frame
-from instruments.documents.elevation import scene_from_case
+from instruments.documents.elevation import draw_overview, scene_from_case, scene_from_cases
 from instruments.documents.engine import Metadata, html_to_pdf
 from tests.checks.builders import ULTRASONIC
-from tests.documents.sketch_samples import FLAT, SAMPLES, sample, without_nozzle
+from tests.documents.sketch_samples import FLAT, SAMPLES, on_side, sample, several, without_nozzle
 from tests.documents.svg_reading import read_svg
 from vessels.sketch.elevation import draw_elevation
-from vessels.sketch.scene import LevelMark, Scene
+from vessels.sketch.scene import Beside, LevelMark, Scene
 
 PICTURES = Path(__file__).parents[2] / "test-results" / "sketches"
 
@@ -129,6 +129,105 @@ def test_solids_are_drawn_as_grains():
     assert (solid.filling.kind, liquid.filling.kind) == ("solid", "liquid")
 
 
+# --- bodies, arrangements, internals ----------------------------------------------------------------
+
+
+def test_each_body_is_dimensioned_as_its_drawing_would_be():
+    drum, pit, ball = (values(scene_from_case(SAMPLES[name])) for name in ("drum", "pit", "sphere"))
+    assert (drum["Length of the cylinder"], drum["Inside diameter"]) == ("6 m", "Ø 2.4 m")
+    assert (pit["Inside length and width"], pit["Inside height"]) == ("5 m × 3 m", "3 m")
+    assert ball["Inside diameter"] == "Ø 10 m"
+    assert "Height of the cylinder" not in ball
+    ends = values(scene_from_case(SAMPLES["round-ends"]))
+    assert (ends["Depth of the bottom"], ends["Height of the top end"]) == ("1 m", "1 m")
+    assert "Outlet Ø 0.5 m." in " ".join(scene_from_case(SAMPLES["hopper"]).notes).replace("\u00a0", " ")
+
+
+def test_a_horizontal_cylinder_is_seen_from_its_side():
+    scene = scene_from_case(SAMPLES["drum"])
+    assert scene.shell is not None
+    assert scene.shell.lies
+    assert scene.shell.profile == ((0, 0), (3, 0), (3, 2.4), (0, 2.4))
+    assert "Seen from the side, along its length." in scene.notes
+    drawing = read_svg(draw_elevation(scene))
+    assert drawing.places() >= {"shell", "roof", "bottom"}
+
+
+def test_a_nozzle_on_a_curved_roof_stands_on_the_roof():
+    scene = scene_from_case(SAMPLES["sphere"])
+    assert scene.nozzles[0].root_m == pytest.approx(5 + math.sqrt(24))
+    assert scene.nozzles[0].face_m == pytest.approx(5 + math.sqrt(24) + 0.3)
+    assert values(scene)["Nozzle stand-off"] == "300 mm"
+    assert read_svg(draw_elevation(scene)).places() >= {"roof", "bottom"}
+
+
+@pytest.mark.parametrize(
+    "bearing, right",
+    [("", False), ("0 deg", True), ("90 deg", True), ("179.9 deg", True), ("180 deg", False), ("270 deg", False),
+     ("360 deg", True), ("-90 deg", False)],
+)  # fmt: skip
+def test_bearings_below_half_a_turn_are_drawn_at_the_right(bearing: str, right: bool):
+    scene = scene_from_case(sample(nozzle={"bearing": bearing}, sensor_class=ULTRASONIC))
+    assert scene.nozzles[0].offset_m == (1.2 if right else -1.2)
+    assert scene.beam is not None
+    assert scene.beam.offset_m == scene.nozzles[0].offset_m
+
+
+def test_a_chamber_stands_beside_the_vessel_with_its_probe():
+    scene = scene_from_case(SAMPLES["drum-chamber"])
+    assert scene.beside == Beside("chamber", 2.25, 0.2, 2.7, pytest.approx(0.2))
+    assert (scene.nozzles, scene.beam, scene.probe) == ((), None, None)
+    assert (mark(scene, "tap-upper").name, mark(scene, "tap-lower").name) == ("Upper tap N5", "Lower tap N6")
+    assert mark(scene, "probe").elevation_m == pytest.approx(0.2)
+    assert values(scene)["Distance at LRV"] == "2.4 m"
+    assert read_svg(draw_elevation(scene)).places() >= {"chamber", "tap-upper", "tap-lower"}
+
+
+@pytest.mark.parametrize("name, kind", [("drum-legs", "legs"), ("tank-seals", "seals")])
+def test_a_transmitter_hangs_on_its_taps_and_has_no_distances(name: str, kind: str):
+    scene = scene_from_case(SAMPLES[name])
+    assert scene.beside is not None
+    assert (scene.beside.kind, scene.beside.head_m) == (kind, mark(scene, "transmitter").elevation_m)
+    assert (scene.nozzles, scene.dead_zone) == ((), None)
+    assert not any("Distance" in one for one in values(scene))
+    assert read_svg(draw_elevation(scene)).places() >= {"transmitter", "tap-upper", "tap-lower"}
+
+
+def test_a_transmitter_of_unknown_elevation_says_so():
+    notes = scene_from_case(SAMPLES["tank-legs-unknown"]).notes
+    assert any("its elevation is not known" in note for note in notes)
+
+
+def test_taps_without_elevation_are_left_out():
+    scene = scene_from_case(on_side(sample(measurement={"arrangement": "two_taps"}), "11 m"))
+    assert scene.beside == Beside("legs", 11, None)
+    assert "tap-lower" not in {one.place for one in scene.levels}
+    assert scene_from_case(on_side(sample(measurement={"arrangement": "two_taps"}))).beside is None
+
+
+@pytest.mark.parametrize("name, kind, end_m", [("hopper", "rope", -1.7), ("round-ends", "rod", -0.2)])
+def test_a_probe_hangs_from_the_reference_point(name: str, kind: str, end_m: float):
+    scene = scene_from_case(SAMPLES[name])
+    assert scene.probe is not None
+    assert (scene.probe.kind, scene.probe.from_m) == (kind, scene.nozzles[0].reference_m)
+    assert scene.probe.to_m == mark(scene, "probe").elevation_m == pytest.approx(end_m)
+    assert scene.beam is None
+    assert read_svg(draw_elevation(scene)).of("probe")
+
+
+def test_internals_stand_at_their_radius_and_are_described():
+    scene = scene_from_case(SAMPLES["internals"])
+    shown = {one.name: (one.offset_m, one.place) for one in scene.internals}
+    assert len(scene.internals) == 7  # one has no elevations
+    assert shown["Ladder"] == (1.8, "internal-1")
+    assert shown["Baffle"] == (-1.9, "internal-4")
+    assert "Agitator from 2 m to 3.2 m" in scene.description.replace("\u00a0", " ")
+    drawing = read_svg(draw_elevation(scene))
+    assert {f"internal-{number}" for number in range(1, 8)} <= drawing.places()
+    titles = [element.text for element in drawing.root.iter() if element.tag.endswith("title")]
+    assert "Stilling well" in titles
+
+
 # --- gaps -------------------------------------------------------------------------------------------
 
 
@@ -238,6 +337,9 @@ def test_pictures_of_all_samples_for_looking_at() -> None:
         pictures[f"{name}.svg"] = screen.encode()
         printed = draw_elevation(scene, width_px=265, height_px=416, for_print=True, id_prefix=name)
         parts.append(f"<div><p>{name}</p>{printed}</div>")
+    overview = scene_from_cases(several())
+    pictures["overview.svg"] = draw_overview(overview).encode()
+    parts.append(draw_overview(overview, width_px=600, for_print=True))
     pdf = html_to_pdf(f"<!doctype html><title>Sketches</title>{''.join(parts)}", Metadata("Sketches"))
     pictures["sketches.pdf"] = pdf
     PICTURES.mkdir(parents=True, exist_ok=True)

@@ -8,6 +8,7 @@ import sys
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
+from xml.etree.ElementTree import ParseError
 
 import pytest
 from pypdf import PdfReader
@@ -82,6 +83,47 @@ def test_after_a_refusal_the_next_document_prints() -> None:
     with pytest.raises(AssetRefused):
         html_to_pdf(PAGE.format(REFUSED["file"]), META)
     assert len(reader(TEXT).pages) == 1
+
+
+WELL_FORMED = '<?xml version="1.0"?><html><body style="font-family: IBM Plex Sans">{}</body></html>'
+XML_REFUSED = {
+    "picture": "<img src='file:///etc/passwd' />",
+    "import": "<style>@import url(file:///etc/passwd);</style>",
+    "sheet": "<link rel='stylesheet' href='http://levelwright.invalid/a.css' />",
+    "background": "<p style='background: url(data:image/png;base64,AAAA)'>x</p>",
+    "picture in a sketch": "<svg xmlns='http://www.w3.org/2000/svg' width='9' height='9'>"
+    "<image width='9' height='9' href='file:///etc/passwd'/></svg>",
+}
+
+
+@pytest.mark.parametrize("html", XML_REFUSED.values(), ids=XML_REFUSED)
+def test_well_formed_documents_open_nothing_else_either(html: str) -> None:
+    with pytest.raises(AssetRefused, match="only bundled fonts and style sheets"):
+        html_to_pdf(WELL_FORMED.format(html), META)
+
+
+@pytest.mark.parametrize("entity", ["file:///etc/passwd", "http://levelwright.invalid/a"])
+def test_a_well_formed_document_cannot_bring_entities_from_outside(entity: str) -> None:
+    doctype = f'<!DOCTYPE html [<!ENTITY a SYSTEM "{entity}">]>'
+    with pytest.raises(ParseError):
+        html_to_pdf(WELL_FORMED.format("<p>&a;</p>").replace("<html>", doctype + "<html>"), META)
+
+
+def test_a_well_formed_document_comes_out_as_its_html() -> None:
+    body = (
+        "<p>Level 11.4 m &lt; <b>12 m</b> &amp; Στάθμη</p>"
+        "<table><tbody><tr><th>a</th><td colspan='2'>b<br />c</td></tr></tbody></table>"
+        "<ul><li>one</li><li>two</li></ul><p>before <q>quoted</q> <u>after</u></p><br />"
+        "<svg xmlns='http://www.w3.org/2000/svg' width='20' height='20'><path d='M0 0L9 9' stroke='#123456'/></svg>"
+    )
+    html = PAGE.format(body)
+    assert html_to_pdf(WELL_FORMED.format(body), META) == html_to_pdf(html, META)
+
+
+def test_characters_that_xml_does_not_allow_print_as_a_sign_each() -> None:
+    text = reader(WELL_FORMED.format("<p>be\x00fore\x0b and\ud800 after</p>")).pages[0].extract_text()
+    assert "and" in text
+    assert "after" in text
 
 
 def test_nothing_else_is_opened() -> None:

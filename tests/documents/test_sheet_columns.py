@@ -9,11 +9,12 @@ from instruments.documents.sheet_columns import (
     Columns,
     Grid,
     Pair,
+    abreast,
     column_widths_mm,
     grid_height_mm,
     laid_out,
     lines_of,
-    too_wide,
+    upright,
 )
 
 TWO = Columns(2, 42.0, 38.0)
@@ -56,22 +57,27 @@ def test_a_number_stays_with_its_unit() -> None:
     assert column_widths_mm(grid, 60.0, 42.0)[0] > 14.0
 
 
-def test_a_table_that_is_too_wide_is_turned() -> None:
-    grid = Grid(tuple(f"Heading{number}" for number in range(20)), (("Value",) * 20, ("Other",) * 20))
-    assert too_wide(grid, 160.0)
-    (turned,) = grid.turned()
-    assert turned.heads == ("Heading0", "Value", "Other")
-    assert turned.rows[0] == ("Heading1", "Value", "Other")
-    assert len(turned.rows) == 19
-    assert not too_wide(turned, 160.0)
+def test_a_table_that_is_too_wide_is_several_with_the_first_column_each() -> None:
+    heads = ("Tag", *(f"Heading {number}" for number in range(40)))
+    grid = Grid(heads, (("LT-1", *["Some value"] * 40), ("LT-2", *["Other"] * 40)), not_given=("c",))
+    parts = abreast(grid, 160.0)
+    assert len(parts) > 2
+    assert all(part.heads[0] == "Tag" and [row[0] for row in part.rows] == ["LT-1", "LT-2"] for part in parts)
+    assert [head for part in parts for head in part.heads[1:]] == list(heads[1:])
+    assert [part.not_given for part in parts] == [()] * (len(parts) - 1) + [("c",)]
+    counts = [len(part.heads) for part in parts]
+    assert max(counts) - min(counts) <= 2
 
 
-def test_rows_too_many_to_stand_abreast_are_several_tables() -> None:
-    grid = Grid(("a", "b"), tuple((str(number), "x") for number in range(8)), not_given=("c",))
-    first, second = grid.turned()
-    assert first.heads == ("a", "0", "1", "2", "3", "4", "5")
-    assert second.heads == ("a", "6", "7")
-    assert (first.not_given, second.not_given) == ((), ("c",))
+def test_a_table_that_fits_stays_whole() -> None:
+    grid = Grid(("Tag", "Level"), (("LT-1", "1 m"),))
+    assert abreast(grid, 160.0) == [grid]
+    labelled = Grid(("Case", *["Normal"] * 30), (("Temperature", *["1 °C"] * 30),), labelled=True)
+    assert abreast(labelled, 160.0) == [labelled]
+
+
+def test_one_row_stands_upright() -> None:
+    assert upright(Grid(("a", "b"), (("1", ""),))) == [Pair("a", "1"), Pair("b", "")]
 
 
 @pytest.mark.parametrize(("text", "lines"), [("", 1), ("a", 1), ("a\nb\n", 3), ("word " * 10, 2)])
