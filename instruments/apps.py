@@ -9,4 +9,4 @@ class InstrumentsConfig(AppConfig):
 
     def ready(self) -> None:
         # Registers what rests on vessels, so that a change there is told here.
-        import_module("instruments.services.recheck")
+        import_module("instruments.dependents")

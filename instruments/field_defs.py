@@ -1,7 +1,17 @@
 """Fields of tags, level measurements and setpoints. Pure; see `project.registry`."""
 
 from project.registry import REGISTRY, FieldDef, gettext_noop
+from project.registry import detail as _detail
+from vessels.field_defs import YES_NO
 
+VARIABLES = (
+    ("level", gettext_noop("Level")),
+    ("ullage", gettext_noop("Ullage")),
+    ("distance", gettext_noop("Distance")),
+    ("volume", gettext_noop("Volume")),
+    ("mass", gettext_noop("Mass")),
+    ("interface", gettext_noop("Interface level")),
+)
 DUTIES = (
     ("indication", gettext_noop("Indication")),
     ("control", gettext_noop("Control")),
@@ -9,7 +19,23 @@ DUTIES = (
     ("trip", gettext_noop("Trip")),
     ("inventory", gettext_noop("Inventory")),
 )
-ARRANGEMENTS = (("one_nozzle", gettext_noop("Through one nozzle from above")),)
+SAFETY_TARGETS = tuple((str(level), f"SIL {level}") for level in (1, 2, 3))
+DEMAND_MODES = (("low", gettext_noop("Low demand")), ("high", gettext_noop("High or continuous demand")))
+ARRANGEMENTS = (
+    ("one_nozzle", gettext_noop("Through one nozzle from above")),
+    ("two_taps", gettext_noop("Two taps with legs")),
+    ("remote_seals", gettext_noop("Two remote seals")),
+    ("chamber", gettext_noop("In a chamber beside the vessel")),
+    ("none", gettext_noop("Without a connection (weighing, gamma)")),
+)
+# The connections of an arrangement, by role, in the order in which they are asked for.
+ROLES = {
+    "one_nozzle": (("sensor", gettext_noop("Nozzle")),),
+    "two_taps": (("upper", gettext_noop("Upper tap")), ("lower", gettext_noop("Lower tap"))),
+    "remote_seals": (("upper", gettext_noop("Upper seal")), ("lower", gettext_noop("Lower seal"))),
+    "chamber": (("upper", gettext_noop("Upper connection")), ("lower", gettext_noop("Lower connection"))),
+    "none": (),
+}
 DIRECTIONS = (
     ("direct", gettext_noop("Rising level, rising current")),
     ("reverse", gettext_noop("Rising level, falling current")),
@@ -18,7 +44,12 @@ FAILURE_CURRENTS = (
     ("low", gettext_noop("Low, 3.6 mA or less")),
     ("high", gettext_noop("High, 21 mA or more")),
 )
+LEGS = (("dry", gettext_noop("Dry")), ("wet", gettext_noop("Wet, filled")))
+MOUNTINGS = (("integral", gettext_noop("Integral")), ("remote", gettext_noop("Remote")))
+ZONES = (*((zone, zone) for zone in ("0", "1", "2", "20", "21", "22")), ("none", gettext_noop("Not classified")))
+PROTECTION_LEVELS = tuple((level, level) for level in ("Ga", "Ga/Gb", "Gb", "Gc", "Da", "Da/Db", "Db", "Dc"))
 SETPOINT_NAMES = (("HH", "HH"), ("H", "H"), ("L", "L"), ("LL", "LL"))  # ANSI/ISA-5.1 function modifiers
+SETPOINT_DIRECTIONS = (("rising", gettext_noop("On rising level")), ("falling", gettext_noop("On falling level")))
 PRIORITIES = (
     ("high", gettext_noop("High")),
     ("medium", gettext_noop("Medium")),
@@ -32,6 +63,9 @@ CONSEQUENCES = (
     ("gas_blow_by", gettext_noop("Gas blow-by")),
     ("other", gettext_noop("Other")),
 )
+PROBES = ("guided_wave",)
+PRESSURE = ("differential_pressure",)
+
 
 REGISTRY.register(
     FieldDef("tag.unit", gettext_noop("Unit"), "identification", "link", required=True, prints=False),
@@ -43,19 +77,91 @@ REGISTRY.register(
     FieldDef("tag.pid", gettext_noop("P&ID"), "identification", longest=40),
     FieldDef("tag.pid_revision", gettext_noop("P&ID revision"), "identification", longest=8),
     FieldDef("tag.location", gettext_noop("Location"), "identification", longest=80),
+    _detail("tag.loop", gettext_noop("Loop"), "identification", longest=24,
+            help=gettext_noop("Empty: first letter and number.")),
+    _detail("tag.quantity", gettext_noop("Quantity"), "identification", "integer"),
+    _detail("tag.nameplate", gettext_noop("Nameplate text"), "identification", longest=80),
+    _detail("tag.voting_group", gettext_noop("Voting group"), "identification", longest=40),
 )  # fmt: skip
 
 REGISTRY.register(
     FieldDef("measurement.vessel", gettext_noop("Vessel"), "vessel", "link", prints=False),
+    _detail("measurement.variable", gettext_noop("Measured variable"), "duty", "choice", choices=VARIABLES),
     FieldDef("measurement.duty", gettext_noop("Duty"), "duty", "choice", choices=DUTIES, default="indication"),
+    _detail("measurement.safety_function", gettext_noop("Safety function"), "duty", longest=40),
+    _detail("measurement.safety_target", gettext_noop("Target of the safety function"), "duty", "choice",
+            choices=SAFETY_TARGETS),
+    _detail("measurement.demand_mode", gettext_noop("Demand mode"), "duty", "choice", choices=DEMAND_MODES),
+    _detail("measurement.redundancy", gettext_noop("Redundancy"), "duty", longest=40,
+            help=gettext_noop("For example 1oo2 with LZT-4002.")),
     FieldDef("measurement.sensor_class", gettext_noop("Sensor class"), "sensor", "link"),
     FieldDef("measurement.arrangement", gettext_noop("Arrangement"), "sensor", "choice", choices=ARRANGEMENTS,
              default="one_nozzle", required=True),
-    FieldDef("measurement.nozzle", gettext_noop("Nozzle"), "connection", "link", prints=False),
-    FieldDef("measurement.adapter_length", gettext_noop("Adapter above the nozzle's face"), "process_connection",
-             "length_small", sign="not_negative",
-             help=gettext_noop("Lifts the sensor's reference point above the face; empty for none.")),
     FieldDef("measurement.accuracy", gettext_noop("Required accuracy (±)"), "sensor", "length_small", sign="positive"),
+    _detail("measurement.repeatability", gettext_noop("Required repeatability"), "sensor", "length_small",
+            sign="positive"),
+    _detail("measurement.probe_type", gettext_noop("Antenna or probe wanted"), "sensor", longest=60),
+    _detail("measurement.probe_length", gettext_noop("Probe length"), "sensor", "length", sign="positive",
+            concerns=PROBES, help=gettext_noop("From the sensor's reference point to the end of the probe.")),
+    _detail("measurement.compensation", gettext_noop("Compensation"), "sensor", longest=60,
+            help=gettext_noop("For example of the vapour, by a reference probe.")),
+    _detail("measurement.displacer_size", gettext_noop("Displacer size"), "sensor", longest=40,
+            concerns=("displacer",)),
+    _detail("measurement.legs", gettext_noop("Upper leg"), "sensor", "choice", choices=LEGS, concerns=PRESSURE),
+    _detail("measurement.leg_density", gettext_noop("Density of the leg's filling"), "sensor", "density",
+            sign="positive", concerns=PRESSURE),
+    _detail("measurement.transmitter_elevation", gettext_noop("Elevation of the transmitter"), "sensor", "length",
+            concerns=PRESSURE, help=gettext_noop("From the vessel's datum.")),
+    _detail("measurement.capillary_length", gettext_noop("Capillary length"), "sensor", "length", sign="positive",
+            concerns=PRESSURE),
+    _detail("measurement.capillary_fill", gettext_noop("Fill fluid"), "sensor", longest=40, concerns=PRESSURE),
+    _detail("measurement.fill_density", gettext_noop("Density of the fill fluid"), "sensor", "density", sign="positive",
+            concerns=PRESSURE),
+    _detail("measurement.connection_standard", gettext_noop("Standard"), "process_connection", longest=40),
+    _detail("measurement.connection_size", gettext_noop("Size"), "process_connection", longest=24),
+    _detail("measurement.connection_rating", gettext_noop("Rating"), "process_connection", longest=24),
+    _detail("measurement.connection_facing", gettext_noop("Facing"), "process_connection", longest=24),
+    _detail("measurement.gasket", gettext_noop("Gasket"), "process_connection", longest=60),
+    _detail("measurement.wetted_material", gettext_noop("Wetted material"), "process_connection", longest=60,
+            help=gettext_noop("UNS number for alloys.")),
+    _detail("measurement.seal_material", gettext_noop("Seal material"), "process_connection", longest=60),
+    _detail("measurement.second_seal", gettext_noop("Second process seal"), "process_connection", "choice",
+            choices=YES_NO),
+    FieldDef("measurement.adapter_length", gettext_noop("Adapter above the nozzle's face"), "process_connection",
+             "length_small", sign="not_negative", concerns=("one_nozzle",),
+             help=gettext_noop("Lifts the sensor's reference point above the face; empty for none.")),
+    _detail("measurement.chamber", gettext_noop("Chamber"), "process_connection", longest=60, concerns=("chamber",)),
+    _detail("measurement.chamber_bore", gettext_noop("Bore of the chamber"), "process_connection", "length_small",
+            sign="positive", concerns=("chamber",)),
+    _detail("measurement.reference_elevation", gettext_noop("Elevation of the sensor's reference point"),
+            "process_connection", "length", concerns=("chamber",),
+            help=gettext_noop("Top of the chamber, from the vessel's datum.")),
+    _detail("measurement.mounting", gettext_noop("Housing mounted"), "housing", "choice", choices=MOUNTINGS),
+    _detail("measurement.housing_material", gettext_noop("Housing material"), "housing", longest=40),
+    _detail("measurement.coating", gettext_noop("Coating"), "housing", longest=40),
+    _detail("measurement.ingress", gettext_noop("Ingress code asked for"), "housing", longest=24),
+    _detail("measurement.display", gettext_noop("Display"), "housing", longest=40),
+    _detail("measurement.cable_entry", gettext_noop("Cable entry thread"), "housing", longest=24),
+    _detail("measurement.cable_entries", gettext_noop("Number of cable entries"), "housing", "integer"),
+    _detail("measurement.gland", gettext_noop("Cable gland"), "housing", longest=40),
+    _detail("measurement.ambient_min", gettext_noop("Ambient temperature at site, lowest"), "housing", "temperature"),
+    _detail("measurement.ambient_max", gettext_noop("Ambient temperature at site, highest"), "housing", "temperature"),
+    _detail("measurement.supply", gettext_noop("Supply"), "electrical", longest=40),
+    _detail("measurement.zone_inside", gettext_noop("Zone inside the vessel"), "electrical", "choice", choices=ZONES),
+    _detail("measurement.zone_outside", gettext_noop("Zone outside"), "electrical", "choice", choices=ZONES),
+    _detail("measurement.protection_level", gettext_noop("Equipment protection level"), "electrical", "choice",
+            choices=PROTECTION_LEVELS),
+    _detail("measurement.explosion_group", gettext_noop("Group"), "electrical", longest=12),
+    _detail("measurement.temperature_class", gettext_noop("Temperature class or surface temperature"), "electrical",
+            longest=24),
+    _detail("measurement.protection_concept", gettext_noop("Protection concept"), "electrical", longest=24),
+    _detail("measurement.certificate_number", gettext_noop("Certificate number"), "electrical", longest=40),
+    _detail("measurement.entity_parameters", gettext_noop("Entity parameters"), "electrical", longest=100,
+            help=gettext_noop("Ui, Ii, Pi, Ci, Li of the certificate.")),
+    _detail("measurement.barrier", gettext_noop("Barrier or isolator"), "electrical", longest=60),
+    _detail("measurement.earthing", gettext_noop("Earthing"), "electrical", longest=60),
+    _detail("measurement.surge_protection", gettext_noop("Surge protection"), "electrical", longest=60),
+    _detail("measurement.output", gettext_noop("Output asked for"), "signal", longest=60),
     FieldDef("measurement.lrv", gettext_noop("Lower range value LRV (0 %)"), "signal", "length",
              help=gettext_noop("Level from the vessel's datum.")),
     FieldDef("measurement.urv", gettext_noop("Upper range value URV (100 %)"), "signal", "length",
@@ -65,6 +171,38 @@ REGISTRY.register(
     FieldDef("measurement.failure_current", gettext_noop("Failure current"), "signal", "choice",
              choices=FAILURE_CURRENTS, default="low"),
     FieldDef("measurement.damping", gettext_noop("Damping"), "signal", "time", sign="not_negative"),
+    _detail("measurement.protocol", gettext_noop("Digital protocol"), "signal", longest=40),
+    _detail("measurement.address", gettext_noop("Address"), "signal", longest=24),
+    _detail("measurement.input_channel", gettext_noop("Input channel"), "signal", longest=40),
+    _detail("measurement.write_protection", gettext_noop("Write protection"), "signal", longest=40),
+    _detail("measurement.linearisation", gettext_noop("Linearisation"), "signal", longest=60),
+    _detail("measurement.temperature_extension", gettext_noop("Temperature extension"), "accessories", longest=60),
+    _detail("measurement.sun_shade", gettext_noop("Sun shade"), "accessories", longest=60),
+    _detail("measurement.purge", gettext_noop("Purge"), "accessories", longest=60),
+    _detail("measurement.stilling_well", gettext_noop("Stilling well"), "accessories", longest=60),
+    _detail("measurement.manifold", gettext_noop("Manifold"), "accessories", longest=60, concerns=PRESSURE),
+    _detail("measurement.tracing", gettext_noop("Tracing"), "accessories", longest=60),
+    _detail("measurement.flushing_ring", gettext_noop("Flushing ring"), "accessories", longest=60, concerns=PRESSURE),
+    _detail("measurement.aiming_flange", gettext_noop("Aiming flange"), "accessories", longest=60,
+            concerns=("radar_free", "ultrasonic")),
+    _detail("measurement.material_certificate", gettext_noop("Material certificate"), "certificates", longest=40,
+            help=gettext_noop("For example 3.1 of EN 10204.")),
+    _detail("measurement.material_identification", gettext_noop("Positive material identification"), "certificates",
+            longest=40),
+    _detail("measurement.hydrotest", gettext_noop("Hydrotest"), "certificates", longest=40),
+    _detail("measurement.calibration", gettext_noop("Calibration"), "certificates", longest=60),
+    _detail("measurement.pressure_category", gettext_noop("Pressure equipment category"), "certificates", longest=24),
+    _detail("measurement.overfill_approval", gettext_noop("Overfill approval"), "certificates", longest=40),
+    _detail("measurement.safety_certificate", gettext_noop("Safety certificate"), "certificates", longest=40),
+    _detail("measurement.hygiene", gettext_noop("Hygiene"), "certificates", longest=40),
+    _detail("measurement.requisition", gettext_noop("Requisition"), "commercial", longest=40),
+    _detail("measurement.order", gettext_noop("Order"), "commercial", longest=40),
+    _detail("measurement.bidders_maker", gettext_noop("Bidder's maker"), "commercial", longest=60),
+    _detail("measurement.bidders_model", gettext_noop("Bidder's model"), "commercial", longest=80),
+    _detail("measurement.serial_number", gettext_noop("Serial number"), "commercial", longest=40),
+    _detail("measurement.spares", gettext_noop("Spares"), "commercial", longest=120),
+    _detail("measurement.deviations", gettext_noop("Deviations"), "commercial", "long_text", longest=500),
+    _detail("measurement.holds", gettext_noop("Holds"), "record", "long_text", longest=500),
     FieldDef("measurement.note", gettext_noop("Notes"), "record", "long_text", longest=1000),
 )  # fmt: skip
 
@@ -72,8 +210,10 @@ REGISTRY.register(
     FieldDef("setpoint.name", gettext_noop("Setpoint"), "setpoints", "choice", required=True, choices=SETPOINT_NAMES,
              default="H"),
     FieldDef("setpoint.level", gettext_noop("Level from datum"), "setpoints", "length"),
+    _detail("setpoint.direction", gettext_noop("Acts"), "setpoints", "choice", choices=SETPOINT_DIRECTIONS),
     FieldDef("setpoint.reset_differential", gettext_noop("Reset differential"), "setpoints", "length_small",
              sign="not_negative"),
+    _detail("setpoint.delay", gettext_noop("Delay"), "setpoints", "time", sign="not_negative"),
     FieldDef("setpoint.priority", gettext_noop("Priority"), "setpoints", "choice", choices=PRIORITIES),
     FieldDef("setpoint.consequence", gettext_noop("Consequence"), "setpoints", "choice", choices=CONSEQUENCES),
     FieldDef("setpoint.response_time", gettext_noop("Response time asked for"), "setpoints", "time",

@@ -9,7 +9,7 @@ from instruments.checks.figures import key_figures
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.registry import run_checks, worst_grade
 from instruments.documents.elevation import scene_from_case
-from instruments.forms.measurement import section_of
+from instruments.forms.sections import section_of
 from instruments.wording import DescribedFigure, DescribedFinding, describe, describe_figure
 from vessels.sketch.elevation import draw_elevation
 

@@ -16,6 +16,12 @@ urlpatterns = [
     path("measurements/<uuid:uid>/fit/", measurements.measurement_fit, name="measurement_fit"),
     path("measurements/<uuid:uid>/preview/", measurements.measurement_preview, name="measurement_preview"),
     path("measurements/<uuid:uid>/datasheet.pdf", datasheets.measurement_datasheet, name="measurement_datasheet"),
+    path("tags/<uuid:uid>/delete/", tags.tag_delete, name="tag_delete"),
+    path("measurements/<uuid:uid>/copy/", measurements.measurement_copy, name="measurement_copy"),
+    path("measurements/<uuid:uid>/delete/", measurements.measurement_delete, name="measurement_delete"),
+    path("measurements/<uuid:uid>/attach/", measurements.measurement_attach, name="measurement_attach"),
+    path("measurements/<uuid:uid>/common-sheet/", datasheets.common_sheet_choose, name="common_sheet_choose"),
+    path("measurements/<uuid:uid>/common-sheet.pdf", datasheets.common_sheet, name="common_sheet"),
     path("plants/<uuid:uid>/sensor-classes/", sensor_classes.sensor_class_list, name="sensor_class_list"),
     path(
         "plants/<uuid:uid>/sensor-classes/<uuid:class_uid>/", sensor_classes.sensor_class_view, name="sensor_class_view"

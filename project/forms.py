@@ -1,6 +1,7 @@
 """Forms made from the field registry: one form class serves every entity."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from crispy_forms.helper import FormHelper
@@ -8,6 +9,7 @@ from crispy_forms.layout import Layout
 from django import forms
 from django.core.exceptions import NON_FIELD_ERRORS, BadRequest, ValidationError
 from django.db.models import QuerySet
+from django.forms import BoundField
 from django.utils.translation import gettext as _
 
 from project.fields import QuantityField
@@ -37,7 +39,7 @@ def form_field(definition: FieldDef, units: PlantUnits, links: Links) -> forms.F
         # An unlisted link offers nothing: a form names what may be chosen, always of its own plant.
         return forms.ModelChoiceField(links[definition.stem], to_field_name="uid", empty_label="—", **common)
     if definition.kind == "integer":
-        return forms.IntegerField(**common)
+        return forms.IntegerField(min_value=0, max_value=1_000_000, **common)
     if definition.kind == "flag":
         return forms.BooleanField(**{**common, "required": False})
     widget = forms.Textarea(attrs={"rows": 3}) if definition.kind == "long_text" else forms.TextInput()
@@ -93,8 +95,13 @@ class RegistryForm(forms.Form):
         helper.form_tag = False
         helper.disable_csrf = True
         helper.field_template = "partials/_field.html"
-        helper.layout = Layout("version", *self.definitions)
+        helper.layout = Layout("version", *self.shown_fields)
         return helper
+
+    @property
+    def shown_fields(self) -> list[str]:
+        """Names of the fields to draw, in order."""
+        return list(self.definitions)
 
     def clean_version(self) -> int:
         version = self.cleaned_data.get("version")
@@ -106,7 +113,11 @@ class RegistryForm(forms.Form):
 
     def changes(self) -> dict[str, Any]:
         """Values by stem, of a valid form."""
-        return {stem: self.cleaned_data[stem] for stem in self.definitions}
+        return {
+            stem: "" if value is None and definition.kind != "link" else value
+            for stem, definition in self.definitions.items()
+            for value in (self.cleaned_data[stem],)
+        }
 
     def readable(self) -> tuple[dict[str, Any], dict[str, str]]:
         """For the preview: values by stem that could be read (missing for the rest), and messages by field key."""
@@ -162,6 +173,15 @@ class ChildForm(RegistryForm):
         )
 
 
+@dataclass(frozen=True, slots=True)
+class FieldRow:
+    """One field of all the child forms, for a table with a column for each row."""
+
+    label: str
+    unit: str
+    cells: list[BoundField]
+
+
 class ChildForms:
     """The rows of a parent: the kept ones and some blank ones, read back as `Child` records."""
 
@@ -200,6 +220,18 @@ class ChildForms:
 
     def __len__(self) -> int:
         return len(self.forms)
+
+    def by_field(self, chosen: Collection[str]) -> tuple[list[FieldRow], list[FieldRow]]:
+        """The forms turned: a row for each field. Second, the rows to fold away: empty, and about nothing chosen."""
+        shown: list[FieldRow] = []
+        folded: list[FieldRow] = []
+        definitions = self.forms[0].definitions if self.forms else {}
+        for stem, definition in definitions.items():
+            cells = [form[stem] for form in self.forms]
+            row = FieldRow(str(cells[0].label), getattr(cells[0].field, "unit", ""), cells)
+            used = any(cell.errors or str(cell.value() or "").strip() for cell in cells)
+            (shown if used or definition.is_about(chosen) else folded).append(row)
+        return shown, folded
 
     def is_valid(self) -> bool:
         return all([form.is_valid() for form in self.forms if not form.is_removed()])

@@ -1,6 +1,6 @@
 """What pages have in common: running a service on a form's behalf, and values grouped for reading."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -13,9 +13,9 @@ from django.utils.translation import gettext as _
 from project.actor import Actor
 from project.forms import RegistryForm
 from project.quantities import PlantUnits, Quantity
-from project.registry import FieldDef
+from project.registry import GROUPS, REGISTRY, FieldDef
 from project.rows import KeptRow
-from project.services import StaleEdit
+from project.services import Blocked, StaleEdit, blockers_of, delete_row
 
 
 def form_actor(request: HttpRequest) -> Actor:
@@ -53,7 +53,7 @@ def edit_page(
     form: RegistryForm,
     save: Callable[[], Any],
     template: str,
-    context: dict[str, Any],
+    context: dict[str, Any] | Callable[[], dict[str, Any]],
     done: Callable[[Any], str],
     *,
     also_valid: Callable[[], bool] = lambda: True,
@@ -64,7 +64,30 @@ def edit_page(
         messages.success(request, _("Saved."))
         return redirect(done(saved.result))
     status = 200 if request.method != "POST" else (409 if form.conflict else 422)
-    return render(request, template, {"form": form, **context}, status=status)
+    # Made after the checks, so that what is drawn knows of the errors.
+    drawn = context() if callable(context) else context
+    return render(request, template, {"form": form, **drawn}, status=status)
+
+
+def delete_page(request: HttpRequest, row: KeptRow, context: dict[str, Any], back: str, done: str) -> HttpResponse:
+    """Ask before deleting, listing what prevents it; delete on POST and go on to `done`. `back` leads away."""
+    blockers = blockers_of(row)
+    refused = ""
+    if request.method == "POST" and not blockers:
+        text = request.POST.get("version", "")
+        try:
+            delete_row(form_actor(request), row, int(text) if text.isdecimal() else 0)
+        except StaleEdit as problem:
+            who = problem.conflict.saved_by
+            refused = _("%(who)s saved this meanwhile. Look at it again before deleting it.") % {"who": who}
+        except Blocked as problem:
+            blockers = problem.blockers
+        else:
+            messages.success(request, _("Deleted: %(row)s.") % {"row": row})
+            return redirect(done)
+    status = 409 if request.method == "POST" else 200
+    context = {"row": row, "blockers": blockers, "refused": refused, "back": back, **context}
+    return render(request, "partials/delete_page.html", context, status=status)
 
 
 def _form_of(problem: ValidationError, forms: Sequence[RegistryForm]) -> RegistryForm:
@@ -93,10 +116,33 @@ def shown_value(row: KeptRow, definition: FieldDef, units: PlantUnits) -> str:
     return "" if value is None else str(value)
 
 
-def shown_values(row: KeptRow, units: PlantUnits, skip: Sequence[str] = ()) -> list[ShownValue]:
-    """All fields of a row for reading, in the registry's order."""
-    return [
-        ShownValue(_(definition.label), shown_value(row, definition, units), definition.key)
-        for definition in row.field_defs()
-        if definition.stem not in skip
-    ]
+def shown_values(
+    row: KeptRow,
+    units: PlantUnits,
+    skip: Sequence[str] = (),
+    *,
+    filled: bool = False,
+    chosen: Collection[str] | None = None,
+) -> list[ShownValue]:
+    """Fields of a row for reading, in the registry's order. `filled` leaves out what is empty; `chosen` leaves out
+    empty fields that concern nothing of it."""
+    values = []
+    for definition in row.field_defs():
+        if definition.stem in skip:
+            continue
+        text = shown_value(row, definition, units)
+        if not text and (filled or (chosen is not None and not definition.is_about(chosen))):
+            continue
+        values.append(ShownValue(_(definition.label), text, definition.key))
+    return values
+
+
+def shown_groups(
+    rows: Sequence[KeptRow], units: PlantUnits, skip: Sequence[str] = ()
+) -> list[tuple[str, list[ShownValue]]]:
+    """What is filled in the rows, by group of the datasheet in printing order."""
+    groups: dict[str, list[ShownValue]] = {key: [] for key, _label in GROUPS}
+    for row in rows:
+        for value in shown_values(row, units, skip, filled=True):
+            groups[REGISTRY[value.key].group].append(value)
+    return [(_(label), groups[key]) for key, label in GROUPS if groups[key]]

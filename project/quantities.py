@@ -76,6 +76,7 @@ class Kind:
     example: str
     units: dict[str, str]
     also: dict[str, str]
+    as_typed: bool = False
 
     @property
     def has_reference(self) -> bool:
@@ -102,7 +103,8 @@ def _load_kinds() -> dict[str, Kind]:
     for key, own in tables.items():
         base = own.get("like", key)
         row = tables[base]
-        kinds[key] = Kind(key, base, row["label"], row["si"], row["example"], row["units"], row["also"])
+        as_typed = row.get("as_typed", False)
+        kinds[key] = Kind(key, base, row["label"], row["si"], row["example"], row["units"], row["also"], as_typed)
     return kinds
 
 
@@ -370,6 +372,8 @@ class PlantUnits:
             return Shown("", "")
         unit = self.unit(kind_key)
         read = _read(quantity.typed, KINDS[kind_key])
+        if KINDS[kind_key].as_typed and read.unit:
+            return Shown(read.number, read.unit)
         if read.unit == unit or (read.unit == "ft in" and unit == "ft"):
             if read.unit == "ft in":
                 return Shown(quantity.typed, "")

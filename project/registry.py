@@ -6,10 +6,10 @@ Forms, pages, history, datasheets and the index are generated from these entries
 Pure: labels are plain English marked for translation, and translated where they are shown.
 """
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Literal
+from typing import Any, Literal
 
 from project.quantities import KINDS
 
@@ -30,6 +30,8 @@ class FieldDef:
     group     the group of the datasheet that it prints in
     stored    "column": own column(s) named after the stem; "details": in the row's JSON of typed texts
     sign      for quantities: "positive", "not_negative" or "" for any
+    concerns  what it is about, where it is not about everything: technologies, kinds of medium, arrangements or
+              bodies. A page folds it away where none of them is chosen; it is never refused.
     """
 
     key: str
@@ -44,6 +46,7 @@ class FieldDef:
     sign: Literal["", "positive", "not_negative"] = ""
     prints: bool = True
     default: str = ""
+    concerns: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         if self.kind not in PLAIN_KINDS and self.kind not in KINDS:
@@ -59,6 +62,10 @@ class FieldDef:
     def stem(self) -> str:
         return self.key.partition(".")[2]
 
+    def is_about(self, chosen: Collection[str]) -> bool:
+        """True where the field concerns something that is chosen, or everything."""
+        return not self.concerns or any(one in chosen for one in self.concerns)
+
     @property
     def is_quantity(self) -> bool:
         return self.kind in KINDS
@@ -66,6 +73,11 @@ class FieldDef:
     def choice_label(self, value: str) -> str:
         """The label of a stored choice; the value itself where it is not (or no longer) among the choices."""
         return dict(self.choices).get(value, value)
+
+
+def detail(key: str, label: str, group: str, kind: str = "text", **more: Any) -> FieldDef:
+    """A field without columns of its own, kept in the row's details: nothing sorts or searches by it."""
+    return FieldDef(key, label, group, kind, stored="details", **more)
 
 
 class FieldRegistry:

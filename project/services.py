@@ -3,13 +3,15 @@
 Every service that changes a kept row goes through `create_row` or `save_row`.
 """
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import IntegrityError, models, transaction
+from django.db import DEFAULT_DB_ALIAS, IntegrityError, models, transaction
+from django.db.models.deletion import Collector, ProtectedError
 from django.utils.translation import gettext as _
 
 from project import dependents
@@ -28,6 +30,7 @@ class ConflictingValue:
     field: FieldDef
     yours: str
     theirs: str
+    of: str = ""  # the child row, where it is one of a child row
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,6 +165,36 @@ def children_differ(manager: Any, children: list[Child]) -> bool:
     )
 
 
+def _child_conflicts(manager: Any, children: list[Child]) -> Iterator[ConflictingValue]:
+    """Both values wherever child rows as typed are not what is kept now."""
+    existing = {str(row.uid): row for row in manager.all()}
+    defs = {definition.stem: definition for definition in manager.model.field_defs()}
+    for child in children:
+        row = existing.pop(child.uid, None)
+        if row is None or child.removed:
+            continue
+        for stem, yours in child.changes.items():
+            pair = _text(defs[stem], yours), _text(defs[stem], row.value(defs[stem]))
+            if pair[0] != pair[1]:
+                yield ConflictingValue(defs[stem], *pair, of=str(row))
+    first = next(iter(defs.values()))
+    for row in existing.values():
+        yield ConflictingValue(first, "", _text(first, row.value(first)), of=str(row))
+
+
+@contextmanager
+def telling_of_children(manager: Any, children: list[Child]) -> Iterator[None]:
+    """Adds the values of child rows to a StaleEdit of their parent, so that a refusal shows them too."""
+    try:
+        yield
+    except StaleEdit as problem:
+        stale, parent = problem.conflict.row, manager.instance
+        if type(stale) is not type(parent) or stale.pk != parent.pk:
+            raise
+        values = (*problem.conflict.values, *_child_conflicts(manager, children))
+        raise StaleEdit(replace(problem.conflict, values=values)) from problem
+
+
 def save_children(manager: Any, parent_field: str, parent: Any, children: list[Child]) -> bool:
     """Create, change and delete the child rows of a parent. True if anything was written. Call inside `acting`.
 
@@ -195,3 +228,36 @@ def save_children(manager: Any, parent_field: str, parent: Any, children: list[C
         _write(row)
         written = True
     return written
+
+
+class Blocked(Exception):
+    """A row that cannot be deleted because others need it; `blockers` lists them."""
+
+    def __init__(self, blockers: list[Any]) -> None:
+        self.blockers = blockers
+        super().__init__(", ".join(str(one) for one in blockers))
+
+
+def blockers_of(row: KeptRow) -> list[Any]:
+    """The rows that keep a row from being deleted, so that a page can list them before anybody tries."""
+    collector = Collector(using=DEFAULT_DB_ALIAS)
+    try:
+        collector.collect([row])
+    except ProtectedError as problem:
+        return sorted(problem.protected_objects, key=str)
+    return []
+
+
+def delete_row(actor: Actor, row: KeptRow, expected_version: int) -> None:
+    """Delete a row with the rows that are part of it. Its history stays.
+
+    Raises Blocked with what needs it, StaleEdit where somebody saved meanwhile.
+    """
+    with acting(actor, f"delete {row.entity}", row.owning_plant()):  # type: ignore[attr-defined]
+        model = type(row)
+        if not model._default_manager.filter(pk=row.pk, version=expected_version).exists():
+            raise StaleEdit(_conflict(row, {}))
+        try:
+            row.delete()
+        except ProtectedError as problem:
+            raise Blocked(sorted(problem.protected_objects, key=str)) from problem

@@ -97,7 +97,7 @@ def make_measurement(
     """A measurement that passes every check: radar, span 0.5 to 9.5 m in a 10 m tank."""
     nozzle = nozzle or make_nozzle(make_vessel(plant))
     tag = tag or make_tag(plant)
-    measurement = create_measurement(actor_of(), tag, {}, vessel=nozzle.vessel, nozzle=nozzle)
+    measurement = create_measurement(actor_of(), tag, {}, vessel=nozzle.vessel, nozzles={"sensor": nozzle})
     raw = {"accuracy": "10 mm", "lrv": "0.5 m", "urv": "9.5 m", **values}
     save_page(
         actor_of(),

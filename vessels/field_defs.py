@@ -2,6 +2,7 @@
 
 from project.quantities import UNIT_SETS
 from project.registry import REGISTRY, FieldDef, gettext_noop
+from project.registry import detail as _detail
 
 MEDIUM_KINDS = (
     ("liquid", gettext_noop("Liquid")),
@@ -10,9 +11,47 @@ MEDIUM_KINDS = (
     ("liquefied_gas", gettext_noop("Liquefied gas")),
     ("interface", gettext_noop("Interface of two liquids")),
 )
-BODIES = (("vertical_cylinder", gettext_noop("Vertical cylinder")),)
-BOTTOMS = (("flat", gettext_noop("Flat")), ("cone", gettext_noop("Cone, pointing down")))
-TOPS = (("flat", gettext_noop("Flat")),)
+BODIES = (
+    ("vertical_cylinder", gettext_noop("Vertical cylinder (tank, silo)")),
+    ("horizontal_cylinder", gettext_noop("Horizontal cylinder (drum, bullet)")),
+    ("rectangular", gettext_noop("Rectangular (sump, box)")),
+    ("sphere", gettext_noop("Sphere")),
+)
+BOTTOMS = (
+    ("flat", gettext_noop("Flat")),
+    ("cone", gettext_noop("Cone, pointing down")),
+    ("truncated_cone", gettext_noop("Cone with an outlet (hopper)")),
+    ("hemisphere", gettext_noop("Hemisphere")),
+)
+TOPS = (("flat", gettext_noop("Flat")), ("hemisphere", gettext_noop("Hemisphere")))
+INTERNAL_KINDS = (
+    ("ladder", gettext_noop("Ladder")),
+    ("coil", gettext_noop("Coil")),
+    ("baffle", gettext_noop("Baffle")),
+    ("agitator", gettext_noop("Agitator")),
+    ("inlet_stream", gettext_noop("Inlet stream")),
+    ("pipe", gettext_noop("Pipe")),
+    ("well", gettext_noop("Stilling well")),
+)
+ATTACHMENT_KINDS = (
+    ("drawing", gettext_noop("Drawing")),
+    ("certificate", gettext_noop("Certificate")),
+    ("other", gettext_noop("Other")),
+)
+YES_NO = (("yes", gettext_noop("Yes")), ("no", gettext_noop("No")))
+FLUID_GROUPS = (("1", gettext_noop("1, hazardous")), ("2", gettext_noop("2, all others")))
+FOAM = (
+    ("none", gettext_noop("None")),
+    ("light", gettext_noop("Light, dry")),
+    ("dense", gettext_noop("Dense, wet")),
+)
+SEVERITY = (
+    ("none", gettext_noop("None")),
+    ("slight", gettext_noop("Slight")),
+    ("heavy", gettext_noop("Heavy")),
+)
+LIQUIDS = ("liquid", "slurry", "liquefied_gas", "interface")
+SOLIDS = ("solid",)
 DATUMS = (
     ("lowest_inside_point", gettext_noop("Lowest inside point")),
     ("bottom_tangent_line", gettext_noop("Bottom tangent line")),
@@ -78,6 +117,34 @@ REGISTRY.register(
     FieldDef("medium.gas", gettext_noop("Gas or vapour above"), "medium", longest=80),
     FieldDef("medium.hazards", gettext_noop("Hazards"), "medium", longest=120,
              help=gettext_noop("Toxic, flammable, corrosive …")),
+    _detail("medium.permittivity_frequency", gettext_noop("Permittivity stated for frequency"), "medium", "frequency",
+            sign="positive"),
+    _detail("medium.density_upper", gettext_noop("Density of the upper phase"), "medium", "density", sign="positive",
+            concerns=("interface",)),
+    _detail("medium.permittivity_upper", gettext_noop("Permittivity of the upper phase"), "medium", "permittivity",
+            sign="positive", concerns=("interface",)),
+    _detail("medium.density_vapour", gettext_noop("Density of the gas above"), "medium", "density", sign="positive",
+            concerns=LIQUIDS),
+    _detail("medium.permittivity_vapour", gettext_noop("Permittivity of the gas above"), "medium", "permittivity",
+            sign="positive"),
+    _detail("medium.conductivity", gettext_noop("Electrical conductivity"), "medium", "conductivity",
+            sign="not_negative", concerns=LIQUIDS),
+    _detail("medium.viscosity", gettext_noop("Dynamic viscosity"), "medium", "viscosity", sign="positive",
+            concerns=LIQUIDS),
+    _detail("medium.vapour_pressure", gettext_noop("Vapour pressure"), "medium", "pressure_absolute",
+            sign="not_negative", concerns=LIQUIDS),
+    _detail("medium.grain_size", gettext_noop("Grain size"), "medium", "length_small", sign="positive",
+            concerns=SOLIDS),
+    _detail("medium.angle_of_repose", gettext_noop("Angle of repose"), "medium", "angle", sign="not_negative",
+            concerns=SOLIDS),
+    _detail("medium.dust", gettext_noop("Dust"), "medium", "choice", choices=SEVERITY, concerns=SOLIDS),
+    _detail("medium.toxicity", gettext_noop("Toxicity"), "medium", longest=60),
+    _detail("medium.flammability", gettext_noop("Flammability"), "medium", longest=60,
+            help=gettext_noop("Flash point, ignition temperature, gas or dust group …")),
+    _detail("medium.fluid_group", gettext_noop("Fluid group"), "medium", "choice", choices=FLUID_GROUPS,
+            help=gettext_noop("Of the European directive on pressure equipment.")),
+    _detail("medium.sour_service", gettext_noop("Sour service"), "medium", "choice", choices=YES_NO),
+    _detail("medium.oxygen_service", gettext_noop("Oxygen service"), "medium", "choice", choices=YES_NO),
     FieldDef("medium.provenance", gettext_noop("Where the values come from"), "medium", longest=200, prints=False),
 )  # fmt: skip
 
@@ -92,11 +159,22 @@ REGISTRY.register(
     FieldDef("vessel.bottom", gettext_noop("Bottom end"), "vessel", "choice", required=True, choices=BOTTOMS,
              default="flat"),
     FieldDef("vessel.top", gettext_noop("Top end"), "vessel", "choice", required=True, choices=TOPS, default="flat"),
-    FieldDef("vessel.diameter", gettext_noop("Inside diameter"), "vessel", "length", sign="positive"),
-    FieldDef("vessel.cylinder_height", gettext_noop("Height of the cylinder"), "vessel", "length", sign="positive",
-             help=gettext_noop("Inside, from the bottom tangent line to the roof.")),
+    FieldDef("vessel.diameter", gettext_noop("Inside diameter"), "vessel", "length", sign="positive",
+             concerns=("vertical_cylinder", "horizontal_cylinder", "sphere")),
+    FieldDef("vessel.cylinder_height", gettext_noop("Height of the cylinder or box"), "vessel", "length",
+             sign="positive", concerns=("vertical_cylinder", "rectangular"),
+             help=gettext_noop("Inside, from the bottom tangent line to the top tangent line or roof.")),
+    _detail("vessel.cylinder_length", gettext_noop("Length of the cylinder"), "vessel", "length", sign="positive",
+            concerns=("horizontal_cylinder",), help=gettext_noop("Inside, between tangent lines.")),
+    _detail("vessel.box_length", gettext_noop("Inside length"), "vessel", "length", sign="positive",
+            concerns=("rectangular",)),
+    _detail("vessel.box_width", gettext_noop("Inside width"), "vessel", "length", sign="positive",
+            concerns=("rectangular",)),
     FieldDef("vessel.bottom_depth", gettext_noop("Depth of the bottom"), "vessel", "length", sign="positive",
-             help=gettext_noop("From the tangent line down to the lowest inside point; none for a flat bottom.")),
+             concerns=("cone", "truncated_cone"),
+             help=gettext_noop("From the tangent line down to the lowest inside point; only for a cone.")),
+    _detail("vessel.outlet_diameter", gettext_noop("Diameter of the outlet"), "vessel", "length", sign="positive",
+            concerns=("truncated_cone",)),
     FieldDef("vessel.datum", gettext_noop("Datum (elevation zero)"), "vessel", "choice", required=True, choices=DATUMS,
              default="lowest_inside_point"),
     FieldDef("vessel.dip_plate_height", gettext_noop("Dip plate above the lowest inside point"), "vessel", "length",
@@ -106,6 +184,13 @@ REGISTRY.register(
              help=gettext_noop("Below atmosphere where the vessel must stand vacuum.")),
     FieldDef("vessel.design_temperature_max", gettext_noop("Design temperature, highest"), "vessel", "temperature"),
     FieldDef("vessel.design_temperature_min", gettext_noop("Design temperature, lowest"), "vessel", "temperature"),
+    _detail("vessel.least_metal_temperature", gettext_noop("Least metal temperature"), "vessel", "temperature"),
+    _detail("vessel.design_code", gettext_noop("Design code"), "vessel", longest=60),
+    _detail("vessel.lining", gettext_noop("Lining"), "vessel", longest=60),
+    _detail("vessel.insulation", gettext_noop("Insulation"), "vessel", longest=60),
+    _detail("vessel.relief_setting", gettext_noop("Relief device set at"), "vessel", "pressure"),
+    _detail("vessel.critical_level", gettext_noop("Critical level"), "vessel", "length",
+            help=gettext_noop("From the datum: above it harm follows.")),
     FieldDef("vessel.overflow_level", gettext_noop("Overflow level"), "vessel", "length",
              help=gettext_noop("From the datum.")),
     FieldDef("vessel.inflow_max", gettext_noop("Maximum inflow"), "vessel", "volume_flow", sign="not_negative"),
@@ -125,6 +210,25 @@ REGISTRY.register(
              help=gettext_noop("Overrides the medium's.")),
     FieldDef("case.permittivity", gettext_noop("Permittivity in this case"), "medium", "permittivity", sign="positive",
              help=gettext_noop("Overrides the medium's.")),
+    _detail("case.density_upper", gettext_noop("Density, upper phase"), "medium", "density", sign="positive",
+            concerns=("interface",)),
+    _detail("case.permittivity_upper", gettext_noop("Permittivity, upper phase"), "medium", "permittivity",
+            sign="positive", concerns=("interface",)),
+    _detail("case.density_vapour", gettext_noop("Density, gas above"), "medium", "density", sign="positive",
+            concerns=LIQUIDS),
+    _detail("case.permittivity_vapour", gettext_noop("Permittivity, gas above"), "medium", "permittivity",
+            sign="positive"),
+    _detail("case.conductivity", gettext_noop("Conductivity"), "medium", "conductivity", sign="not_negative",
+            concerns=LIQUIDS),
+    _detail("case.viscosity", gettext_noop("Viscosity"), "medium", "viscosity", sign="positive", concerns=LIQUIDS),
+    _detail("case.vapour_pressure", gettext_noop("Vapour pressure"), "medium", "pressure_absolute",
+            sign="not_negative", concerns=LIQUIDS),
+    _detail("case.gas", gettext_noop("Gas composition"), "medium", longest=60),
+    _detail("case.foam", gettext_noop("Foam"), "medium", "choice", choices=FOAM, concerns=LIQUIDS),
+    _detail("case.emulsion", gettext_noop("Emulsion"), "medium", "choice", choices=SEVERITY, concerns=("interface",)),
+    _detail("case.build_up", gettext_noop("Build-up"), "medium", "choice", choices=SEVERITY),
+    _detail("case.crystallisation", gettext_noop("Crystallisation"), "medium", "choice", choices=SEVERITY,
+            concerns=LIQUIDS),
 )  # fmt: skip
 
 REGISTRY.register(
@@ -134,6 +238,7 @@ REGISTRY.register(
     FieldDef("nozzle.size", gettext_noop("Size"), "connection", longest=24, help=gettext_noop("DN 80, NPS 3, G 1½ …")),
     FieldDef("nozzle.rating", gettext_noop("Rating"), "connection", longest=24,
              help=gettext_noop("PN 16, class 150 …")),
+    _detail("nozzle.schedule", gettext_noop("Schedule"), "connection", longest=24),
     FieldDef("nozzle.facing", gettext_noop("Facing"), "connection", longest=24),
     FieldDef("nozzle.material", gettext_noop("Material"), "connection", longest=40),
     FieldDef("nozzle.bore", gettext_noop("Bore after lining"), "connection", "length_small", sign="positive",
@@ -145,4 +250,24 @@ REGISTRY.register(
     FieldDef("nozzle.radius", gettext_noop("Radius from the axis"), "connection", "length", sign="not_negative"),
     FieldDef("nozzle.bearing", gettext_noop("Bearing"), "connection", "angle",
              help=gettext_noop("Clockwise from plant north, seen from above.")),
+    _detail("nozzle.inclination", gettext_noop("Inclination"), "connection", "angle",
+            help=gettext_noop("From the vertical; empty or 0 for a vertical nozzle.")),
+    _detail("nozzle.isolation_valve", gettext_noop("Isolation valve"), "connection", longest=40),
+    _detail("nozzle.vent_valve", gettext_noop("Vent valve"), "connection", longest=40),
+    _detail("nozzle.drain_valve", gettext_noop("Drain valve"), "connection", longest=40),
+    _detail("nozzle.headroom", gettext_noop("Headroom"), "connection", "length", sign="not_negative",
+            help=gettext_noop("Free height above the face, to pull a probe.")),
+    _detail("nozzle.access", gettext_noop("Access"), "connection", longest=60),
+)  # fmt: skip
+
+REGISTRY.register(
+    FieldDef("internal.kind", gettext_noop("Internal"), "vessel", "choice", required=True, choices=INTERNAL_KINDS,
+             default="ladder"),
+    FieldDef("internal.name", gettext_noop("Name"), "vessel", longest=40),
+    FieldDef("internal.radius", gettext_noop("Radius from the axis"), "vessel", "length", sign="not_negative"),
+    FieldDef("internal.bearing", gettext_noop("Bearing"), "vessel", "angle"),
+    FieldDef("internal.elevation_low", gettext_noop("From elevation"), "vessel", "length"),
+    FieldDef("internal.elevation_high", gettext_noop("To elevation"), "vessel", "length"),
+    FieldDef("internal.width", gettext_noop("Width or diameter"), "vessel", "length_small", sign="positive",
+             help=gettext_noop("Of an agitator: the swept diameter.")),
 )  # fmt: skip

@@ -1,16 +1,23 @@
-"""What changes plants, units, media, vessels, operating cases and nozzles. Every function is one transaction."""
+"""What changes plants, units, media, vessels and what is part of them. Every function is one transaction."""
 
+import hashlib
+from collections.abc import Mapping
+from pathlib import PurePath
 from typing import cast
 
 from django.core.exceptions import ValidationError
+from django.db.models import QuerySet
 from django.utils.translation import gettext
 
 from project.accounts.models import Membership, Role
 from project.actor import Actor, acting
+from project.copying import copy_row
 from project.quantities import UnreadableQuantity
 from project.recompute import recompute_si
-from project.services import Changes, Child, children_differ, create_row, save_children, save_row
-from vessels.models import Medium, Nozzle, Plant, PlantUnit, Vessel
+from project.rows import PlantRow
+from project.services import Changes, Child, children_differ, create_row, save_children, save_row, telling_of_children
+from vessels.file_kinds import sniff
+from vessels.models import Attachment, AttachmentBytes, Medium, Nozzle, Plant, PlantUnit, Vessel
 
 
 def create_plant(actor: Actor, changes: Changes, *, invented: bool = False) -> Plant:
@@ -39,6 +46,7 @@ def save_plant(actor: Actor, plant: Plant, version: int, changes: Changes) -> bo
     return written
 
 
+
 def create_unit(actor: Actor, plant: Plant, changes: Changes) -> PlantUnit:
     return cast(PlantUnit, create_row(actor, PlantUnit(plant=plant), changes))
 
@@ -47,22 +55,82 @@ def create_medium(actor: Actor, plant: Plant, changes: Changes) -> Medium:
     return cast(Medium, create_row(actor, Medium(plant=plant), changes))
 
 
-def create_vessel(actor: Actor, plant: Plant, changes: Changes, cases: list[Child]) -> Vessel:
-    """Create a vessel with its operating cases."""
+def create_vessel(
+    actor: Actor, plant: Plant, changes: Changes, cases: list[Child], internals: list[Child] | None = None
+) -> Vessel:
+    """Create a vessel with its operating cases and internals."""
     with acting(actor, "create vessel", plant):
         vessel = cast(Vessel, create_row(actor, Vessel(plant=plant), changes))
         save_children(vessel.operating_cases, "vessel", vessel, cases)
+        save_children(vessel.internals, "vessel", vessel, internals or [])
     return vessel
 
 
-def save_vessel(actor: Actor, vessel: Vessel, version: int, changes: Changes, cases: list[Child]) -> bool:
-    """Change a vessel and its operating cases, which count in the vessel's version."""
+def save_vessel(
+    actor: Actor,
+    vessel: Vessel,
+    version: int,
+    changes: Changes,
+    cases: list[Child],
+    internals: list[Child] | None = None,
+) -> bool:
+    """Change a vessel, its operating cases and (where given) its internals, which count in the vessel's version."""
     with acting(actor, "change vessel", vessel.plant):
-        # The version is compared first: a stale edit must not touch the operating cases either.
-        changed = save_row(actor, vessel, version, changes, touch=children_differ(vessel.operating_cases, cases))
+        # The version is compared first: a stale edit must not touch the child rows either.
+        touch = children_differ(vessel.operating_cases, cases)
+        touch = touch or (internals is not None and children_differ(vessel.internals, internals))
+        with (
+            telling_of_children(vessel.operating_cases, cases),
+            telling_of_children(vessel.internals, internals or []),
+        ):
+            changed = save_row(actor, vessel, version, changes, touch=touch)
         save_children(vessel.operating_cases, "vessel", vessel, cases)
+        if internals is not None:
+            save_children(vessel.internals, "vessel", vessel, internals)
     return changed
 
 
 def create_nozzle(actor: Actor, vessel: Vessel, changes: Changes) -> Nozzle:
     return cast(Nozzle, create_row(actor, Nozzle(plant=vessel.plant, vessel=vessel), changes))
+
+
+def copy_vessel(actor: Actor, source: Vessel, number: str) -> Vessel:
+    """A vessel with a new number and everything else carried: dimensions, operating cases, internals, nozzles."""
+    with acting(actor, "copy vessel", source.plant):
+        vessel = copy_row(actor, source, number=number)
+        for child in (*source.operating_cases.all(), *source.internals.all(), *source.nozzles.all()):
+            copy_row(actor, child, vessel=vessel)
+    return vessel
+
+
+def owner_of(attachment: Attachment, owners: Mapping[str, type[PlantRow]]) -> PlantRow | None:
+    """The row that an attachment belongs to, of one of the given entities."""
+    model = owners.get(attachment.owner_entity)
+    return model.objects.filter(uid=attachment.owner_uid).first() if model is not None else None
+
+
+def attachments_of(owner: PlantRow) -> QuerySet[Attachment]:
+    """What is attached to a row, without the bytes."""
+    return Attachment.objects.filter(owner_entity=owner.entity, owner_uid=owner.uid)
+
+
+def attach(actor: Actor, owner: PlantRow, data: bytes, file_name: str, *, kind: str, title: str = "") -> Attachment:
+    """Attach a file to a row. Raises UnacceptableFile for what is no PDF or picture, or too large."""
+    content_type, ending = sniff(data)
+    # The name is only a label: its ending is what the bytes say.
+    stem = PurePath(file_name.replace("\\", "/")).stem.replace("\x00", "")[:100] or "file"
+    with acting(actor, "attach file", owner.plant):
+        attachment = Attachment(
+            plant=owner.plant,
+            owner_entity=owner.entity,
+            owner_uid=owner.uid,
+            kind=kind,
+            title=title,
+            file_name=stem + ending,
+            content_type=content_type,
+            size=len(data),
+            sha256=hashlib.sha256(data).hexdigest(),
+        )
+        create_row(actor, attachment, {})
+        AttachmentBytes.objects.create(attachment=attachment, data=data)
+    return attachment

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from vessels.views import media, nozzles, plants, units, vessels
+from vessels.views import attachments, media, nozzles, plants, units, vessels
 
 urlpatterns = [
     path("", plants.plant_list, name="plant_list"),
@@ -21,6 +21,14 @@ urlpatterns = [
     path("plants/<uuid:uid>/vessels/new/", vessels.vessel_new, name="vessel_new"),
     path("vessels/<uuid:uid>/", vessels.vessel_view, name="vessel_view"),
     path("vessels/<uuid:uid>/edit/", vessels.vessel_edit, name="vessel_edit"),
+    path("vessels/<uuid:uid>/copy/", vessels.vessel_copy, name="vessel_copy"),
+    path("vessels/<uuid:uid>/delete/", vessels.vessel_delete, name="vessel_delete"),
+    path("vessels/<uuid:uid>/attach/", attachments.vessel_attach, name="vessel_attach"),
+    path("attachments/<uuid:uid>/", attachments.attachment_download, name="attachment_download"),
+    path("attachments/<uuid:uid>/delete/", attachments.attachment_delete, name="attachment_delete"),
+    path("units/<uuid:uid>/delete/", units.unit_delete, name="unit_delete"),
+    path("media/<uuid:uid>/delete/", media.medium_delete, name="medium_delete"),
+    path("nozzles/<uuid:uid>/delete/", nozzles.nozzle_delete, name="nozzle_delete"),
     path("plants/<uuid:uid>/nozzles/", nozzles.nozzle_list, name="nozzle_list"),
     path("vessels/<uuid:uid>/nozzles/new/", nozzles.nozzle_new, name="nozzle_new"),
     path("nozzles/<uuid:uid>/", nozzles.nozzle_view, name="nozzle_view"),

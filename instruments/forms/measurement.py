@@ -1,29 +1,23 @@
-"""The forms of the measurement page: tag, nozzle, measurement and setpoints, each row with its own version."""
+"""The forms of the measurement page: tag, nozzles, measurement and setpoints, each row with its own version."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from django.forms import ModelChoiceField
 from django.utils.translation import gettext as _
 
-from instruments.field_defs import SETPOINT_NAMES
+from instruments.field_defs import ROLES, SETPOINT_NAMES
+from instruments.forms.sections import Section, sections
 from instruments.models import Measurement, SensorClassRow, Setpoint, Tag
 from instruments.services.cases import Typing
-from instruments.services.measurements import PageEdit
+from instruments.services.measurements import NozzleEdit, PageEdit
 from project.forms import ChildForms, RegistryForm
 from project.rows import KeptRow
 from vessels.forms.nozzle import NozzleForm
-from vessels.models import Nozzle, Plant, PlantUnit, Vessel
+from vessels.models import Plant, PlantUnit
 
-TAG_STEMS = ("letters", "number", "suffix", "unit", "service", "pid", "pid_revision", "location")
-MEASUREMENT_STEMS = (
-    "duty", "sensor_class", "arrangement", "adapter_length", "accuracy", "lrv", "urv", "direction", "failure_current",
-    "damping", "note",
-)  # fmt: skip
-SETPOINT_STEMS = (
-    "name", "level", "reset_differential", "priority", "consequence", "response_time", "action",
-)  # fmt: skip
+# What the page does not change: where it is fitted has a page of its own (`fit.py`).
+FITTED = ("vessel", "arrangement", "nozzle")
 
 
 class TagForm(RegistryForm):
@@ -31,47 +25,7 @@ class TagForm(RegistryForm):
 
     def __init__(self, data: Any = None, *, row: Tag, plant: Plant, **kwargs: Any) -> None:
         links = {"unit": PlantUnit.objects.filter(plant=plant)}
-        super().__init__(data, row=row, units=plant.units, links=links, stems=TAG_STEMS, **kwargs)
-
-
-class NozzleOfVesselField(ModelChoiceField):
-    """Nozzles named with their vessel."""
-
-    def label_from_instance(self, nozzle: Any) -> str:
-        return f"{nozzle.vessel.number} · {nozzle}"
-
-
-class FitForm(RegistryForm):
-    """Which vessel, through which nozzle."""
-
-    def __init__(self, data: Any = None, *, row: Measurement, plant: Plant, **kwargs: Any) -> None:
-        nozzles = Nozzle.objects.filter(plant=plant).select_related("vessel").order_by("vessel__number", "mark")
-        links = {"vessel": Vessel.objects.filter(plant=plant), "nozzle": nozzles}
-        super().__init__(data, row=row, units=plant.units, links=links, stems=("vessel", "nozzle"), **kwargs)
-        self.fields["nozzle"] = NozzleOfVesselField(
-            nozzles, to_field_name="uid", required=False, label=self.fields["nozzle"].label, empty_label="—",
-            help_text=_("One of the vessel's nozzles. Leave both empty while they are not known."),
-        )  # fmt: skip
-        nozzle = row.nozzle if row.pk else None
-        self.initial["nozzle"] = nozzle.uid if nozzle is not None else None
-
-    def clean(self) -> dict[str, Any]:
-        cleaned: dict[str, Any] = super().clean() or self.cleaned_data
-        vessel: Vessel | None
-        nozzle: Nozzle | None
-        vessel, nozzle = cleaned.get("vessel"), cleaned.get("nozzle")
-        if nozzle is None:
-            return cleaned
-        if vessel is None:
-            # The nozzle says which vessel it is on.
-            cleaned["vessel"] = nozzle.vessel
-        elif nozzle.vessel_id != vessel.pk:
-            self.add_error(
-                "nozzle",
-                _("%(nozzle)s is on %(other)s, not on %(vessel)s.")
-                % {"nozzle": nozzle.mark, "other": nozzle.vessel.number, "vessel": vessel.number},
-            )
-        return cleaned
+        super().__init__(data, row=row, units=plant.units, links=links, **kwargs)
 
 
 def setpoint_forms(data: Any, measurement: Measurement, plant: Plant) -> ChildForms:
@@ -79,38 +33,62 @@ def setpoint_forms(data: Any, measurement: Measurement, plant: Plant) -> ChildFo
     kept = list(measurement.setpoints.all()) if measurement.pk else []
     used = {row.name for row in kept}
     blanks = [Setpoint(name=name) for name, _label in SETPOINT_NAMES if name not in used]
-    return ChildForms(
-        data, rows=kept, blanks=blanks or [Setpoint()], units=plant.units, stems=SETPOINT_STEMS, prefix="setpoint"
-    )
+    return ChildForms(data, rows=kept, blanks=blanks or [Setpoint()], units=plant.units, prefix="setpoint")
 
 
 @dataclass
 class MeasurementPage:
-    """All forms of the page. `nozzle` is None where the measurement is not fitted to a nozzle yet."""
+    """All forms of the page. `nozzles` has one form for each connection that is fitted, by role."""
 
     measurement: Measurement
     tag: TagForm
     details: RegistryForm
     setpoints: ChildForms
-    nozzle: NozzleForm | None
+    nozzles: dict[str, NozzleForm]
 
     @classmethod
     def of(cls, measurement: Measurement, data: Any = None) -> "MeasurementPage":
         plant = measurement.plant
-        nozzle = measurement.nozzle
         classes = {"sensor_class": SensorClassRow.objects.for_plant(plant)}
+        stems = [definition.stem for definition in Measurement.field_defs() if definition.stem not in FITTED]
         return cls(
             measurement,
             TagForm(data, row=measurement.tag, plant=plant),
-            RegistryForm(data, row=measurement, units=plant.units, links=classes, stems=MEASUREMENT_STEMS),
+            RegistryForm(data, row=measurement, units=plant.units, links=classes, stems=stems),
             setpoint_forms(data, measurement, plant),
-            NozzleForm(data, row=nozzle, units=plant.units) if nozzle is not None else None,
+            {
+                role: NozzleForm(
+                    data, row=nozzle, units=plant.units, prefix="nozzle" if role == "sensor" else f"nozzle-{role}"
+                )
+                for role, nozzle in measurement.nozzles.items()
+            },
         )
 
     @property
     def forms(self) -> list[RegistryForm]:
         """Forms of rows with a version of their own, the measurement's first."""
-        return [self.details, self.tag, *([self.nozzle] if self.nozzle is not None else [])]
+        return [self.details, self.tag, *self.nozzles.values()]
+
+    @property
+    def connections(self) -> list[tuple[str, NozzleForm]]:
+        """The nozzle forms with the names of their roles in this arrangement."""
+        labels = dict(ROLES[self.measurement.arrangement])
+        return [(_(labels[role]), form) for role, form in self.nozzles.items()]
+
+    def chosen(self) -> set[str]:
+        """What fields may concern: technology, arrangement, body of the vessel, kinds of medium."""
+        measurement = self.measurement
+        chosen = {measurement.arrangement}
+        if measurement.sensor_class is not None:
+            chosen.add(measurement.sensor_class.technology)
+        if measurement.vessel is not None:
+            chosen |= {measurement.vessel.body, measurement.vessel.bottom}
+            chosen |= {case.medium.kind for case in measurement.vessel.operating_cases.all() if case.medium}
+        return chosen
+
+    def sections(self) -> list[Section]:
+        """The fields of tag and measurement by group; connections and setpoints are drawn apart."""
+        return sections([self.tag, self.details], self.chosen())
 
     def every_form(self) -> Iterator[RegistryForm]:
         yield from self.forms
@@ -134,26 +112,27 @@ class MeasurementPage:
 
     def edit(self) -> PageEdit:
         """What to save, of a valid page."""
-        nozzle = self.nozzle
         return PageEdit(
             tag_version=self.tag.expected_version,
             tag_changes=self.tag.changes(),
             measurement_version=self.details.expected_version,
             measurement_changes=self.details.changes(),
             setpoints=self.setpoints.children(),
-            nozzle=nozzle.row if nozzle is not None else None,  # type: ignore[arg-type]
-            nozzle_version=nozzle.expected_version if nozzle is not None else 0,
-            nozzle_changes=nozzle.changes() if nozzle is not None else {},
+            nozzles=[
+                NozzleEdit(self.measurement.nozzles[role], form.expected_version, form.changes())
+                for role, form in self.nozzles.items()
+            ],
         )
 
     def typing(self) -> Typing:
         """What can be read of the page as it stands, for the preview."""
         rows: dict[str, dict[str, Any]] = {}
         unreadable: dict[str, str] = {}
-        for form in self.forms:
+        named = {"tag": self.tag, "measurement": self.details}
+        for name, form in {**named, **{f"nozzle-{role}": form for role, form in self.nozzles.items()}}.items():
             form.is_valid()
             values, messages = form.readable()
-            rows[form.row.entity] = values
+            rows[name] = values
             unreadable |= messages
         setpoints = []
         for setpoint in self.setpoints:
@@ -187,26 +166,3 @@ class MeasurementPage:
             for form in self.every_form()
             for stem in form.definitions
         ]
-
-
-def fields_by_section() -> dict[str, tuple[str, ...]]:
-    """Which entities and stems each section of the page holds; keys are the sections' ids."""
-    return {
-        "identification": tuple(f"tag.{stem}" for stem in TAG_STEMS),
-        "connection": ("nozzle", "measurement.nozzle", "measurement.vessel", "vessel"),
-        "sensor": (
-            "measurement.duty", "measurement.sensor_class", "measurement.arrangement", "measurement.adapter_length",
-            "measurement.accuracy", "sensor_class", "medium", "case",
-        ),
-        "signal": tuple(f"measurement.{stem}" for stem in ("lrv", "urv", "direction", "failure_current", "damping")),
-        "setpoints": ("setpoint",),
-    }  # fmt: skip
-
-
-def section_of(definition_key: str) -> str:
-    """The section in which a field key stands; '' for fields that are on no section."""
-    entity = definition_key.partition(".")[0]
-    for section, keys in fields_by_section().items():
-        if definition_key in keys or entity in keys:
-            return section
-    return ""

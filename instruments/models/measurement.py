@@ -2,6 +2,7 @@
 
 from django.db import models
 
+from instruments.field_defs import ARRANGEMENTS, ROLES
 from project.fields import SiColumn, TypedColumn, both_or_neither
 from project.rows import PlantRow
 from vessels.models import Nozzle
@@ -47,12 +48,19 @@ class Measurement(PlantRow):
         return str(self.tag)
 
     @property
+    def arrangement_label(self) -> str:
+        return dict(ARRANGEMENTS).get(self.arrangement, self.arrangement)
+
+    @property
+    def nozzles(self) -> dict[str, Nozzle]:
+        """The nozzles by the role that they have for this measurement, in the order of the arrangement."""
+        by_role = {connection.role: connection.nozzle for connection in self.connections.all()}
+        return {role: by_role[role] for role, _label in ROLES.get(self.arrangement, ()) if role in by_role}
+
+    @property
     def nozzle(self) -> Nozzle | None:
         """The nozzle of the connection with the role "sensor"."""
-        for connection in self.connections.all():
-            if connection.role == "sensor":
-                return connection.nozzle
-        return None
+        return self.nozzles.get("sensor")
 
 
 class Connection(PlantRow):

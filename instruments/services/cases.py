@@ -18,12 +18,13 @@ def with_all_inputs(measurements: "QuerySet[Measurement]") -> "QuerySet[Measurem
         Prefetch("connections", Connection.objects.select_related("nozzle")),
         "setpoints",
         Prefetch("vessel__operating_cases", OperatingCase.objects.select_related("medium")),
+        "vessel__internals",
     )
 
 
 @dataclass(frozen=True, slots=True)
 class Typing:
-    """Unsaved values by entity and stem, as the forms of the measurement page read them.
+    """Unsaved values by entity and stem, as the forms of the measurement page read them ("nozzle-ROLE" for nozzles).
 
     `setpoints` replaces the saved rows when given; `unreadable` maps field keys to messages.
     """
@@ -68,7 +69,7 @@ def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
         connections=tuple(
             _row(
                 connection.nozzle,
-                typing.rows.get("nozzle") if connection.role == "sensor" else None,
+                typing.rows.get(f"nozzle-{connection.role}"),
                 role=connection.role,
             )
             for connection in measurement.connections.all()
@@ -76,6 +77,7 @@ def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
         media=tuple(_row(medium) for medium in media.values()),
         operating_cases=tuple(_row(case, display=case.display) for case in cases),
         setpoints=setpoints,
+        internals=tuple(_row(row) for row in vessel.internals.all()) if vessel is not None else (),
         sensor_class=sensor_row.sensor_class() if sensor_row is not None else None,
     )
     return replace(case, unreadable=dict(typing.unreadable)) if typing.unreadable else case

@@ -1,4 +1,4 @@
-"""Loading the demonstration plant from a readable file, through the services that a person's input takes."""
+"""Loading the demonstration plant from readable files, through the services that a person's input takes."""
 
 import tomllib
 from collections.abc import Mapping
@@ -9,6 +9,7 @@ from django.contrib.auth.hashers import make_password
 
 from instruments.models import SensorClassRow, Setpoint, Tag
 from instruments.services.measurements import PageEdit, create_measurement, save_page
+from instruments.services.recheck import recheck_dirty
 from instruments.services.sensor_classes import sync_sensor_classes
 from instruments.services.tags import create_tag
 from project.accounts.demo import DEMO_LOGINS
@@ -18,10 +19,10 @@ from project.fields import read_quantity
 from project.quantities import PlantUnits
 from project.rows import KeptRow
 from project.services import Child
-from vessels.models import Medium, Nozzle, OperatingCase, Plant, PlantUnit, Vessel
+from vessels.models import Internal, Medium, Nozzle, OperatingCase, Plant, PlantUnit, Vessel
 from vessels.services import create_medium, create_nozzle, create_plant, create_unit, create_vessel
 
-DEMO_FILE = Path(__file__).resolve().parent.parent / "data" / "demo" / "kestrel_reach.toml"
+DEMO_FOLDER = Path(__file__).resolve().parent.parent / "data" / "demo" / "kestrel_reach"
 
 
 def demo_users() -> dict[str, User]:
@@ -51,9 +52,18 @@ def read_changes(
     return changes
 
 
-def load_demo(path: Path = DEMO_FILE) -> Plant | None:
+def read_demo(folder: Path = DEMO_FOLDER) -> dict[str, Any]:
+    """All files of a plant as one: its own table, and the lists of each file one after the other."""
+    data: dict[str, Any] = {}
+    for path in sorted(folder.glob("*.toml")):
+        for name, part in tomllib.loads(path.read_text(encoding="utf-8")).items():
+            data[name] = [*data.get(name, []), *part] if isinstance(part, list) else part
+    return data
+
+
+def load_demo(folder: Path = DEMO_FOLDER) -> Plant | None:
     """Load the demonstration plant. Returns None, and loads nothing, where a plant of its code exists."""
-    data = tomllib.loads(path.read_text(encoding="utf-8"))
+    data = read_demo(folder)
     if Plant.objects.filter(code=data["plant"]["code"]).exists():
         return None
     sync_sensor_classes(Actor(None, "command"))
@@ -66,6 +76,8 @@ def load_demo(path: Path = DEMO_FILE) -> Plant | None:
         for name, user in users.items():
             Membership.objects.create(user=user, plant=plant, role=Role(name))
         _load_rows(actor, plant, data)
+        # The end of an action rechecks only a few; here all grades are to be true at once.
+        recheck_dirty()
     return plant
 
 
@@ -82,12 +94,14 @@ def _load_rows(actor: Actor, plant: Plant, data: Mapping[str, Any]) -> None:
             nozzles[vessel.number, row.mark] = row
     for raw in data["measurements"]:
         _load_measurement(actor, plant, raw, units, nozzles)
+    for raw in data["tags"]:
+        _load_tag(actor, plant, raw, units[raw["unit"]])
 
 
 def _load_vessel(
     actor: Actor, plant: Plant, raw: Mapping[str, Any], units: Mapping[str, PlantUnit], media: Mapping[str, Medium]
 ) -> Vessel:
-    own = {stem: text for stem, text in raw.items() if stem not in ("unit", "nozzles", "cases")}
+    own = {stem: text for stem, text in raw.items() if stem not in ("unit", "nozzles", "cases", "internals")}
     cases = [
         Child(
             "",
@@ -100,7 +114,14 @@ def _load_vessel(
         )
         for case in raw.get("cases", [])
     ]
-    return create_vessel(actor, plant, read_changes(Vessel, own, plant.units, {"unit": units[raw["unit"]]}), cases)
+    internals = [Child("", read_changes(Internal, one, plant.units)) for one in raw.get("internals", [])]
+    changes = read_changes(Vessel, own, plant.units, {"unit": units[raw["unit"]]})
+    return create_vessel(actor, plant, changes, cases, internals)
+
+
+def _load_tag(actor: Actor, plant: Plant, raw: Mapping[str, Any], unit: PlantUnit) -> Tag:
+    own = {stem: text for stem, text in raw.items() if stem != "unit"}
+    return create_tag(actor, plant, read_changes(Tag, own, plant.units, {"unit": unit}))
 
 
 def _load_measurement(
@@ -110,10 +131,18 @@ def _load_measurement(
     units: Mapping[str, PlantUnit],
     nozzles: Mapping[tuple[str, str], Nozzle],
 ) -> None:
-    tag = create_tag(actor, plant, read_changes(Tag, raw["tag"], plant.units, {"unit": units[raw["unit"]]}))
-    nozzle = nozzles[raw["vessel"], raw["nozzle"]]
-    measurement = create_measurement(actor, tag, {}, vessel=nozzle.vessel, nozzle=nozzle)
-    sensor_class = SensorClassRow.objects.for_plant(plant).get(key=raw["sensor_class"])
+    tag = _load_tag(actor, plant, raw["tag"], units[raw["unit"]])
+    marks = {"sensor": raw["nozzle"]} if "nozzle" in raw else raw.get("nozzles", {})
+    measurement = create_measurement(
+        actor,
+        tag,
+        {},
+        arrangement=raw.get("arrangement", "one_nozzle"),
+        vessel=Vessel.objects.get(plant=plant, number=raw["vessel"]),
+        nozzles={role: nozzles[raw["vessel"], mark] for role, mark in marks.items()},
+    )
+    classes = SensorClassRow.objects.for_plant(plant)
+    links = {"sensor_class": classes.get(key=raw["sensor_class"])} if "sensor_class" in raw else None
     save_page(
         actor,
         measurement,
@@ -121,9 +150,7 @@ def _load_measurement(
             tag_version=tag.version,
             tag_changes={},
             measurement_version=measurement.version,
-            measurement_changes=read_changes(
-                type(measurement), raw.get("values", {}), plant.units, {"sensor_class": sensor_class}
-            ),
+            measurement_changes=read_changes(type(measurement), raw.get("values", {}), plant.units, links),
             setpoints=[Child("", read_changes(Setpoint, row, plant.units)) for row in raw.get("setpoints", [])],
         ),
     )

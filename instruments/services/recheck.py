@@ -12,9 +12,8 @@ from instruments.checks.registry import CHECKS_VERSION, grades_by_family, run_ch
 from instruments.models import Measurement, MeasurementState, SensorClassRow, Tag
 from instruments.services.cases import build_case, with_all_inputs
 from project.actor import at_end_of_action
-from project.dependents import Dependent, register
 from project.rows import KeptRow
-from vessels.models import Medium, Nozzle, OperatingCase, Plant, Vessel
+from vessels.models import Internal, Medium, Nozzle, OperatingCase, Plant, Vessel
 
 # Up to this many are rechecked in the transaction of the change; more go to the background worker.
 RECHECK_AT_ONCE = 40
@@ -32,7 +31,7 @@ def resting_on(row: KeptRow) -> "QuerySet[Measurement]":
         return measurements.filter(connections__nozzle=row).distinct()
     if isinstance(row, Vessel):
         return measurements.filter(vessel=row)
-    if isinstance(row, OperatingCase):
+    if isinstance(row, OperatingCase | Internal):
         return measurements.filter(vessel=row.vessel_id)
     if isinstance(row, Medium):
         return measurements.filter(vessel__operating_cases__medium=row).distinct()
@@ -56,17 +55,16 @@ def mark_changed(row: KeptRow) -> None:
 
 
 def _recheck_plant(row: KeptRow) -> None:
-    """Recheck the few dirty measurements of a row's plant before the transaction ends: lists are true at once."""
-    dirty = Measurement.objects.filter(state__dirty=True)
+    """Recheck the few dirty measurements of a row's plant before the transaction ends: lists are true at once.
+
+    An action that touched many, one at a time, leaves the rest to the background worker.
+    """
     plant_id = getattr(row, "plant_id", None) or row.pk
-    recheck(list(with_all_inputs(dirty.filter(plant=plant_id).order_by("pk"))[:RECHECK_AT_ONCE]))
-
-
-def listed_as_affected(row: KeptRow) -> Sequence[Any]:
-    return list(resting_on(row).select_related("tag"))
-
-
-register(Dependent("instruments", affected=listed_as_affected, changed=mark_changed))
+    dirty = Measurement.objects.filter(state__dirty=True, plant=plant_id).order_by("pk")
+    rows = list(with_all_inputs(dirty)[: RECHECK_AT_ONCE + 1])
+    recheck(rows[:RECHECK_AT_ONCE])
+    if len(rows) > RECHECK_AT_ONCE:
+        transaction.on_commit(lambda: recheck_in_background.enqueue())
 
 
 def state_values(findings: Sequence[Finding]) -> dict[str, Any]:

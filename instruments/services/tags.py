@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from instruments.letters import UnknownLetters, near_key, read_letters, tag_text
 from instruments.models import Tag
 from project.actor import Actor, acting
+from project.copying import copy_row
 from project.services import Changes, create_row, save_row
 from vessels.models import Plant
 
@@ -41,6 +42,15 @@ def create_tag(actor: Actor, plant: Plant, changes: Changes) -> Tag:
     with acting(actor, "create tag", plant):
         _identify(tag, changes)
         return cast(Tag, create_row(actor, tag, changes))
+
+
+def copy_tag(actor: Actor, source: Tag, letters: str, number: str, suffix: str) -> Tag:
+    """A tag with other letters, number or suffix and everything else carried; refused as a new tag would be."""
+    identity = {"letters": letters, "number": number, "suffix": suffix}
+    draft = Tag(plant=source.plant)
+    with acting(actor, "copy tag", source.plant):
+        _identify(draft, identity)
+        return copy_row(actor, source, **identity, near_key=draft.near_key, text=draft.text)
 
 
 def save_tag(actor: Actor, tag: Tag, version: int, changes: dict[str, Any]) -> bool:

@@ -1,15 +1,21 @@
 """Datasheets as PDF."""
 
+from uuid import UUID
+
+from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
-from django.utils import timezone
+from django.shortcuts import render
 from django.utils.translation import gettext as _
 
+from instruments.documents.common_sheet import common_sheet_pdf
 from instruments.documents.datasheet import SheetHead, datasheet_pdf
 from instruments.models import Measurement
 from instruments.results import results_of
-from instruments.services.cases import build_case
+from instruments.services.cases import build_case, with_all_inputs
 from instruments.views.measurements import loaded
 from project.accounts.access import allowed
+
+MOST_ON_A_SHEET = 60
 
 
 @allowed("datasheet.view", Measurement)
@@ -26,22 +32,73 @@ def measurement_datasheet(request: HttpRequest, measurement: Measurement) -> Htt
         title=_("Level measurement %(tag)s") % {"tag": measurement.tag.text},
         supplementary_title=measurement.tag.service,
         creator=request.user.shown_name(),  # type: ignore[union-attr]
-        date_of_issue=timezone.localtime(timezone.now(), plant.zone).date().isoformat(),
+        date_of_issue="",  # a draft was not issued
         paper=plant.paper,
         draft=True,
         invented=plant.invented,
     )
     pdf = datasheet_pdf(case, head, results.findings, results.figures, translate=_)
+    return pdf_response(pdf, f"{plant.code}-{measurement.tag.text}-datasheet")
+
+
+def _candidates(measurement: Measurement) -> QuerySet[Measurement]:
+    """Measurements that may share a sheet: same plant, sensor class and arrangement."""
+    return Measurement.objects.filter(
+        plant=measurement.plant,
+        sensor_class=measurement.sensor_class,
+        arrangement=measurement.arrangement,
+    ).order_by("tag__text")
+
+
+@allowed("datasheet.view", Measurement)
+def common_sheet_choose(request: HttpRequest, measurement: Measurement) -> HttpResponse:
+    candidates = _candidates(measurement).select_related("tag")
+    context = {"measurement": measurement, "candidates": candidates[:MOST_ON_A_SHEET]}
+    return render(request, "instruments/common_sheet_choose.html", context)
+
+
+@allowed("datasheet.view", Measurement)
+def common_sheet(request: HttpRequest, measurement: Measurement) -> HttpResponse:
+    """One sheet for several equal tags."""
+    wanted = [uid for uid in request.GET.getlist("with")[:MOST_ON_A_SHEET] if is_uuid(uid)]
+    chosen = list(with_all_inputs(_candidates(measurement).filter(uid__in=wanted)))
+    if len(chosen) < 2:
+        context = {
+            "measurement": measurement,
+            "candidates": _candidates(measurement).select_related("tag")[:MOST_ON_A_SHEET],
+            "refused": _("Choose at least two tags."),
+        }
+        return render(request, "instruments/common_sheet_choose.html", context, status=422)
+    cases = [build_case(one) for one in chosen]
+    plant = measurement.plant
+    head = SheetHead(
+        legal_owner=plant.name,
+        document_number="",
+        title=_("Level measurements, common sheet"),
+        supplementary_title=", ".join(one.tag.text for one in chosen)[:300],
+        creator=request.user.shown_name(),  # type: ignore[union-attr]
+        date_of_issue="",
+        paper=plant.paper,
+        draft=True,
+        invented=plant.invented,
+    )
+    findings = [results_of(case).findings for case in cases]
+    pdf = common_sheet_pdf(cases, head, findings, translate=_)
+    return pdf_response(pdf, f"{plant.code}-common-sheet")
+
+
+def is_uuid(text: str) -> bool:
+    try:
+        UUID(text)
+    except ValueError:
+        return False
+    return True
+
+
+def pdf_response(pdf: bytes, name: str) -> HttpResponse:
+    """A PDF shown in place, under a plain ASCII name: tags may hold what a header or a file system would not take."""
+    plain = "".join(one if one.isascii() and (one.isalnum() or one in "-_") else "_" for one in name)
     response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{_file_name(measurement)}"'
+    response["Content-Disposition"] = f'inline; filename="{plain}.pdf"'
     response["X-Content-Type-Options"] = "nosniff"
     return response
-
-
-def _file_name(measurement: Measurement) -> str:
-    """A plain ASCII name: tags may hold what a header or a file system would not take."""
-    text = f"{measurement.plant.code}-{measurement.tag.text}-datasheet"
-    return (
-        "".join(letter if letter.isascii() and (letter.isalnum() or letter in "-_") else "_" for letter in text)
-        + ".pdf"
-    )

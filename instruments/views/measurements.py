@@ -9,14 +9,19 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from instruments.forms.measurement import FitForm, MeasurementPage
+from instruments.field_defs import ROLES
+from instruments.forms.fit import FitForm
+from instruments.forms.measurement import MeasurementPage
 from instruments.letters import spell_out
 from instruments.models import Measurement, Tag
 from instruments.results import results_of
 from instruments.services.cases import build_case, with_all_inputs
-from instruments.services.measurements import create_measurement, fit_measurement, save_page
+from instruments.services.measurements import copy_measurement, create_measurement, fit_measurement, save_page
 from project.accounts.access import allowed
-from project.pages import edit_page, form_actor, form_data, shown_values, submitted
+from project.forms import RegistryForm
+from project.pages import delete_page, edit_page, form_actor, form_data, shown_groups, shown_values, submitted
+from vessels.services import attachments_of
+from vessels.views.attachments import attach_page
 
 
 def loaded(measurement: Measurement) -> Measurement:
@@ -47,7 +52,7 @@ def measurement_new(request: HttpRequest, tag: Tag) -> HttpResponse:
     return edit_page(
         request,
         form,
-        lambda: create_measurement(form_actor(request), tag, {}, **form.changes()),
+        lambda: create_measurement(form_actor(request), tag, {}, **form.fit()),
         "instruments/measurement_new.html",
         {"tag": tag},
         lambda measurement: reverse("measurement_edit", args=[measurement.uid]),
@@ -60,7 +65,7 @@ def measurement_fit(request: HttpRequest, measurement: Measurement) -> HttpRespo
     return edit_page(
         request,
         form,
-        lambda: fit_measurement(form_actor(request), measurement, form.expected_version, **form.changes()),
+        lambda: fit_measurement(form_actor(request), measurement, form.expected_version, **form.fit()),
         "instruments/measurement_fit.html",
         {"measurement": measurement, "tag": measurement.tag},
         lambda _: reverse("measurement_edit", args=[measurement.uid]),
@@ -71,14 +76,16 @@ def measurement_fit(request: HttpRequest, measurement: Measurement) -> HttpRespo
 def measurement_view(request: HttpRequest, measurement: Measurement) -> HttpResponse:
     measurement = loaded(measurement)
     units = measurement.plant.units
-    nozzle = measurement.nozzle
+    labels = dict(ROLES[measurement.arrangement])
     context = {
         **_links(measurement),
         "results": results_of(build_case(measurement)),
-        "tag_values": shown_values(measurement.tag, units, skip=("letters", "number", "suffix")),
-        "values": shown_values(measurement, units, skip=("vessel", "nozzle")),
-        "nozzle": nozzle,
-        "nozzle_values": shown_values(nozzle, units) if nozzle is not None else [],
+        "groups": shown_groups([measurement.tag, measurement], units, skip=("letters", "number", "suffix", "vessel")),
+        "connections": [
+            (_(labels[role]), nozzle, shown_values(nozzle, units, filled=True))
+            for role, nozzle in measurement.nozzles.items()
+        ],
+        "attachments": attachments_of(measurement),
         "setpoints": [shown_values(row, units) for row in measurement.setpoints.all()],
     }
     return render(request, "instruments/measurement_view.html", context)
@@ -98,8 +105,35 @@ def measurement_edit(request: HttpRequest, measurement: Measurement) -> HttpResp
         case = build_case(measurement, page.typing())
     else:
         case = build_case(measurement)
-    context = {**_links(measurement), "page": page, "results": results_of(case)}
+    context = {**_links(measurement), "page": page, "sections": page.sections(), "results": results_of(case)}
     return render(request, "instruments/measurement_edit.html", context, status=status)
+
+
+@allowed("measurement.change", Measurement)
+def measurement_copy(request: HttpRequest, measurement: Measurement) -> HttpResponse:
+    blank = Tag(plant=measurement.plant, letters=measurement.tag.letters)
+    form = RegistryForm(
+        form_data(request), row=blank, units=measurement.plant.units, stems=("letters", "number", "suffix")
+    )
+    return edit_page(
+        request,
+        form,
+        lambda: copy_measurement(form_actor(request), measurement, **form.changes()),
+        "instruments/measurement_copy.html",
+        {"measurement": measurement, "tag": measurement.tag},
+        lambda copy: reverse("measurement_edit", args=[copy.uid]),
+    )
+
+
+@allowed("measurement.change", Measurement)
+def measurement_delete(request: HttpRequest, measurement: Measurement) -> HttpResponse:
+    back = reverse("measurement_view", args=[measurement.uid])
+    return delete_page(request, measurement, {}, back, reverse("tag_view", args=[measurement.tag.uid]))
+
+
+@allowed("measurement.change", Measurement)
+def measurement_attach(request: HttpRequest, measurement: Measurement) -> HttpResponse:
+    return attach_page(request, measurement, reverse("measurement_view", args=[measurement.uid]))
 
 
 @require_POST
@@ -111,6 +145,7 @@ def measurement_preview(request: HttpRequest, measurement: Measurement) -> HttpR
     context = {
         "measurement": measurement,
         "page": page,
+        "sections": page.sections(),
         "results": results_of(build_case(measurement, page.typing())),
         "stale": page.stale_rows(),
         "sequence": request.POST.get("sequence", "")[:12],

@@ -12,7 +12,7 @@ from instruments.letters import UnknownLetters, spell_out
 from instruments.models import Measurement, Tag
 from instruments.services.tags import create_tag, save_tag
 from project.accounts.access import allowed
-from project.pages import edit_page, form_actor, form_data, shown_values
+from project.pages import delete_page, edit_page, form_actor, form_data, shown_values
 from project.tables import build_table
 from vessels.models import Plant
 
@@ -25,7 +25,11 @@ def tag_list(request: HttpRequest, plant: Plant) -> HttpResponse:
     grade = request.GET.get("grade", "")
     if grade in set(Grade):
         tags = tags.filter(measurement__state__worst_grade=grade)
-    table = build_table(request, tags, INDEX, plant.units, filters=("grade",))
+    if request.GET.get("specified") == "no":
+        tags = tags.filter(measurement=None)
+    if request.GET.get("holds") == "yes":
+        tags = tags.filter(measurement__details__has_key="holds")
+    table = build_table(request, tags, INDEX, plant.units, filters=("grade", "specified", "holds"))
     return render(request, "instruments/tag_list.html", {"table": table, "grade": grade, "grades": list(Grade)[:4]})
 
 
@@ -75,3 +79,9 @@ def letters_spelled(request: HttpRequest, plant: Plant) -> HttpResponse:
     except UnknownLetters as problem:
         context = {"text": _(problem.template) % problem.params, "known": False}
     return render(request, "instruments/_letters_spelled.html", context)
+
+
+@allowed("tag.change", Tag)
+def tag_delete(request: HttpRequest, tag: Tag) -> HttpResponse:
+    back = reverse("tag_view", args=[tag.uid])
+    return delete_page(request, tag, {}, back, reverse("tag_list", args=[tag.plant.uid]))

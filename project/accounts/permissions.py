@@ -27,6 +27,8 @@ PERMISSIONS: dict[str, frozenset[Role]] = {
     "measurement.change": _ORIGINATE,
     "sensor_class.view": EVERYBODY,
     "datasheet.view": EVERYBODY,
+    "attachment.view": EVERYBODY,
+    "attachment.change": _ENGINEER,
 }
 
 # What does not happen inside a plant.

@@ -109,5 +109,5 @@ def test_vessel_page_queries_do_not_grow(logged_in: Client, plant: Plant, django
     assert vessel is not None
     for _ in range(5):
         make_nozzle(vessel)
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(20):
         logged_in.get(reverse("vessel_view", args=[vessel.uid]))

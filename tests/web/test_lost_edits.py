@@ -1,5 +1,7 @@
 """Two people, one row: the second is refused and sees both values; nothing is written half."""
 
+import re
+
 import pytest
 from django.db import transaction
 from django.test import Client
@@ -65,6 +67,7 @@ def test_a_stale_save_of_setpoints_is_refused(logged_in: Client, second: Client,
     assert logged_in.post(url, first_values | {"setpoint-0-level": "8.8"}).status_code == 302
     response = second.post(url, second_values | {"setpoint-0-level": "8.7"})
     assert response.status_code == 409
+    assert {"8.7 m", "8.8 m"} <= set(re.findall(r"<td>([^<]+)</td>", response.content.decode()))
     assert Setpoint.objects.get().level_typed == "8.8 m"
 
 
@@ -89,6 +92,7 @@ def test_stale_vessel_keeps_its_operating_cases(logged_in: Client, second: Clien
     assert logged_in.post(url, first_values | {"case-0-temperature": "50"}).status_code == 302
     response = second.post(url, second_values | {"vessel-diameter": "5", "case-0-temperature": "60"})
     assert response.status_code == 409
+    assert {"50 °C", "60 °C", "5 m", "4 m"} <= set(re.findall(r"<td>([^<]+)</td>", response.content.decode()))
     vessel.refresh_from_db()
     assert vessel.diameter_typed == "4 m"
     assert vessel.operating_cases.get().temperature_typed == "50 °C"

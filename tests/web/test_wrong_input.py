@@ -208,7 +208,7 @@ def test_face_elevation_and_projection_together(logged_in: Client, plant: Plant)
 def test_a_row_of_another_plant_cannot_be_chosen(logged_in: Client, plant: Plant, measurement: Measurement) -> None:
     foreign = make_nozzle(make_vessel(make_plant("FAR")))
     url = reverse("measurement_fit", args=[measurement.uid])
-    response = send(logged_in, url, measurement__nozzle=str(foreign.uid), measurement__vessel="")
+    response = send(logged_in, url, measurement__nozzle_sensor=str(foreign.uid), measurement__vessel="")
     assert response.status_code == 422
     assert "not one of the available choices" in response.content.decode()
 

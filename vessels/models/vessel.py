@@ -79,6 +79,10 @@ class Vessel(PlantRow):
             diameter_m=self.diameter_si,
             cylinder_height_m=self.cylinder_height_si,
             bottom_depth_m=self.bottom_depth_si,
+            cylinder_length_m=self.quantity("cylinder_length").si,
+            box_length_m=self.quantity("box_length").si,
+            box_width_m=self.quantity("box_width").si,
+            outlet_diameter_m=self.quantity("outlet_diameter").si,
         )
 
 

@@ -6,7 +6,7 @@ from django.urls import reverse
 
 from project import dependents
 from project.accounts.access import allowed
-from project.pages import edit_page, form_actor, form_data, shown_values
+from project.pages import delete_page, edit_page, form_actor, form_data, shown_values
 from project.services import save_row
 from project.tables import build_table
 from vessels.forms.nozzle import NozzleForm
@@ -56,3 +56,10 @@ def nozzle_edit(request: HttpRequest, nozzle: Nozzle) -> HttpResponse:
         {"nozzle": nozzle, "affected": dependents.affected_by(nozzle)},
         lambda _: reverse("nozzle_view", args=[nozzle.uid]),
     )
+
+
+@allowed("nozzle.change", Nozzle)
+def nozzle_delete(request: HttpRequest, nozzle: Nozzle) -> HttpResponse:
+    back = reverse("nozzle_view", args=[nozzle.uid])
+    done = reverse("vessel_view", args=[nozzle.vessel.uid])
+    return delete_page(request, nozzle, {}, back, done)

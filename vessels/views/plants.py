@@ -4,6 +4,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
 
+from project import dependents
 from project.accounts.access import allowed
 from project.accounts.models import User
 from project.accounts.permissions import ANYBODY_LOGGED_IN, CREATE_PLANT
@@ -38,9 +39,12 @@ def plant_new(request: HttpRequest) -> HttpResponse:
 @allowed("plant.view", Plant)
 def plant_view(request: HttpRequest, plant: Plant) -> HttpResponse:
     memberships = plant.memberships.select_related("user").order_by("user__username", "role")
-    return render(
-        request, "vessels/plant_view.html", {"values": shown_values(plant, plant.units), "memberships": memberships}
-    )
+    context = {
+        "values": shown_values(plant, plant.units),
+        "memberships": memberships,
+        "counts": dependents.counts_of(plant),
+    }
+    return render(request, "vessels/plant_view.html", context)
 
 
 @allowed("plant.change", Plant)

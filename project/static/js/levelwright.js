@@ -90,6 +90,30 @@
   document.addEventListener("input", (event) => showOwnUnit(event.target));
   for (const input of document.querySelectorAll("input.quantity")) showOwnUnit(input);
 
+  /* A link to a section opens it. */
+  function openTarget() {
+    const target = location.hash && document.getElementById(location.hash.slice(1));
+    const details = target && target.closest("details");
+    if (details) details.open = true;
+  }
+  window.addEventListener("hashchange", openTarget);
+  openTarget();
+
+  /* Where an arrangement or shape is chosen, fields that it does not have step back; what is filled stays. */
+  const choosers = document.querySelectorAll("select[name$=-arrangement]");
+  function stepBack() {
+    const chosen = [...choosers].map((one) => one.value);
+    for (const one of document.querySelectorAll("[data-concerns]")) {
+      const field = one.closest(".field");
+      const about = one.dataset.concerns.split(" ").some((word) => chosen.includes(word));
+      if (field) field.hidden = !about && !one.value;
+    }
+  }
+  if (choosers.length) {
+    document.addEventListener("change", stepBack);
+    stepBack();
+  }
+
   /* Leaving with unsaved typing asks first. */
   let dirty = false;
   document.addEventListener("input", (event) => {
