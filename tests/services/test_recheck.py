@@ -13,7 +13,7 @@ from instruments.services.recheck import recheck_dirty
 from instruments.services.sensor_classes import CLASS_FILES, sync_sensor_classes
 from instruments.services.tags import save_tag
 from project import dependents
-from project.actor import Actor
+from project.actor import Actor, acting
 from project.services import Child, save_row
 from tests.factories import actor_of, library_class, make_measurement, make_nozzle, make_tag, make_vessel
 from vessels.models import Plant
@@ -67,6 +67,19 @@ def test_many_go_to_the_background(plant: Plant, monkeypatch: Any, django_captur
     assert all(state(one).dirty for one in measurements)
     with django_capture_on_commit_callbacks(execute=True):
         callbacks[0]()
+    assert all(not state(one).dirty and state(one).worst_grade == "stop" for one in measurements)
+
+
+def test_one_action_that_touches_many_one_by_one(
+    plant: Plant, monkeypatch: Any, django_capture_on_commit_callbacks: Any
+) -> None:
+    monkeypatch.setattr(recheck, "RECHECK_AT_ONCE", 2)
+    measurements = [make_measurement(plant) for _ in range(4)]
+    narrow = {"bore": plant.units.parse("30 mm", "length_small")}
+    with django_capture_on_commit_callbacks(execute=True), acting(actor_of(), "change many", plant):
+        for one in measurements:
+            assert one.nozzle is not None
+            save_row(actor_of(), one.nozzle, one.nozzle.version, narrow)
     assert all(not state(one).dirty and state(one).worst_grade == "stop" for one in measurements)
 
 
