@@ -16,7 +16,7 @@ PURE = (
     "project.quantities", "project.registry",
 )  # fmt: skip
 STANDARD = set(sys.stdlib_module_names)
-PURE_LIBRARIES = {"numpy", "scipy", "pint", "weasyprint", "pydyf", "fontTools"}
+PURE_LIBRARIES = {"numpy", "scipy", "pint", "weasyprint", "pydyf", "fontTools", "cssselect2"}
 LONGEST_FILE = 430
 
 
