@@ -77,6 +77,8 @@ class RegistryForm(forms.Form):
         for stem, definition in self.definitions.items():
             self.fields[stem] = form_field(definition, units, links or {})
             self.fields[stem].widget.attrs["data-key"] = definition.key
+            if definition.concerns:
+                self.fields[stem].widget.attrs["data-concerns"] = " ".join(definition.concerns)
 
     @staticmethod
     def _initial(row: KeptRow, definition: FieldDef) -> Any:

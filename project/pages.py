@@ -131,7 +131,9 @@ def shown_values(
         if definition.stem in skip:
             continue
         text = shown_value(row, definition, units)
-        if not text and (filled or (chosen is not None and not definition.is_about(chosen))):
+        kept = row.value(definition)
+        raw = kept.typed if isinstance(kept, Quantity) else str(kept or "")
+        if (filled and not text) or (chosen is not None and definition.says_nothing(raw, chosen)):
             continue
         values.append(ShownValue(_(definition.label), text, definition.key))
     return values

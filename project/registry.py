@@ -66,6 +66,13 @@ class FieldDef:
         """True where the field concerns something that is chosen, or everything."""
         return not self.concerns or any(one in chosen for one in self.concerns)
 
+    def says_nothing(self, text: str, chosen: Collection[str]) -> bool:
+        """True for a value not worth showing: empty or left as it was set, of a field about nothing that is chosen.
+
+        Without it a sphere would print that its bottom end is flat.
+        """
+        return not self.is_about(chosen) and text in ("", self.default)
+
     @property
     def is_quantity(self) -> bool:
         return self.kind in KINDS

@@ -24,8 +24,8 @@ from typing import Any
 from urllib.parse import unquote, urlsplit
 from xml.etree import ElementTree
 
+import cssselect2  # type: ignore[import-untyped]
 import weasyprint
-from weasyprint import cssselect2
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 

@@ -88,10 +88,11 @@ class SheetRows:
 
     def wanted(self, one: FieldDef, row: Row) -> bool:
         """True where a field of a row is to be printed, be it as not given."""
-        if self.text(one, row):
-            return True
         kinds = [row] if one.entity == "medium" else self.case.media
-        return self.blanks and one.is_about(self._chosen() | {medium.text("kind") for medium in kinds})
+        chosen = self._chosen() | {medium.text("kind") for medium in kinds}
+        if self.text(one, row):
+            return not one.says_nothing(row.text(one.stem), chosen)
+        return self.blanks and one.is_about(chosen)
 
     def _chosen(self) -> set[str]:
         """What fields may be about, but for the kinds of the media."""

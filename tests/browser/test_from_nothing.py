@@ -86,7 +86,7 @@ def test_a_new_plant_from_nothing(open_browser: Callable[..., Person], width: st
     save(person)
     page.get_by_role("link", name="Specify the level measurement").click()
     person.looks_right()
-    fill(person, measurement__nozzle="T-101 · N1 DN 80")
+    fill(person, measurement__nozzle_sensor="T-101 · N1 DN 80")
     save(person)
 
     fill(person, measurement__sensor_class="Radar, 80 GHz, threaded, encapsulated lens", measurement__accuracy="10",

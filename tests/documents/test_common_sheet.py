@@ -199,4 +199,4 @@ def test_equal_input_gives_equal_bytes() -> None:
 )
 def test_what_cannot_share_a_sheet_is_refused(cases: list[Case], findings: list[list[object]]) -> None:
     with pytest.raises(ValueError, match=r"cases|findings"):
-        common_sheet_pdf(cases, head_of(cases[0]), findings)  # type: ignore[arg-type]
+        common_sheet_pdf(cases, head_of(cases[0]), findings)

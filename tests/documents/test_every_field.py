@@ -55,8 +55,7 @@ def filled(unit_set: str = "metric", paper: str = "a4") -> Case:
     plant = make_row("plant", {**TEXTS["plant"], "unit_set": unit_set, "paper": paper})
     held = {one.stem: sample(one, next(numbers)) for one in REGISTRY.of("sensor_class")}
     values = {
-        stem: ClassValue((str(value),) if stem in LIST_STEMS else value, "invented")  # type: ignore[arg-type]
-        for stem, value in held.items()
+        stem: ClassValue((str(value),) if stem in LIST_STEMS else value, "invented") for stem, value in held.items()
     }
     return Case(
         plant=plant,
@@ -89,7 +88,7 @@ def rows_of(case: Case, entity: str) -> list[Row]:
             "setpoint": case.setpoints, "internal": case.internals}  # fmt: skip
     if entity == "sensor_class":
         assert case.sensor_class is not None
-        return [Row("", {stem: held.value for stem, held in case.sensor_class.values.items()})]  # type: ignore[misc]
+        return [Row("", {stem: held.value for stem, held in case.sensor_class.values.items()})]
     return list(many[entity]) if entity in many else [getattr(case, entity)]
 
 

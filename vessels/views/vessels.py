@@ -47,16 +47,11 @@ class VesselPage:
         return all([self.cases.is_valid(), self.internals.is_valid()])
 
     def context(self, vessel: Vessel) -> dict[str, Any]:
-        """What the template draws: fields that concern the shape, the rest folded, cases turned."""
+        """What the template draws: all fields in order (the page hides what the shape has not), cases turned."""
         kinds = {case.medium.kind for case in vessel.operating_cases.all() if case.medium} if vessel.pk else set()
-        chosen = self.form.chosen()
-        bound = [self.form[stem] for stem in self.form.definitions]
-        about = [self.form.definitions[field.name].is_about(chosen) for field in bound]
-        used = [bool(field.errors or str(field.value() or "").strip()) for field in bound]
         shown, folded = self.cases.by_field(kinds)
         return {
-            "shown_fields": [field for field, a, u in zip(bound, about, used, strict=True) if a or u],
-            "folded_fields": [field for field, a, u in zip(bound, about, used, strict=True) if not (a or u)],
+            "fields": [self.form[stem] for stem in self.form.definitions],
             "cases": self.cases,
             "cases_shown": shown,
             "cases_folded": folded,

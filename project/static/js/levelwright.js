@@ -100,13 +100,17 @@
   openTarget();
 
   /* Where an arrangement or shape is chosen, fields that it does not have step back; what is filled stays. */
-  const choosers = document.querySelectorAll("select[name$=-arrangement]");
+  const choosers = document.querySelectorAll(
+    "select[name$=-arrangement], select[name=vessel-body], select[name=vessel-bottom]");
   function stepBack() {
-    const chosen = [...choosers].map((one) => one.value);
-    for (const one of document.querySelectorAll("[data-concerns]")) {
-      const field = one.closest(".field");
+    const body = document.querySelector("select[name=vessel-body]");
+    const chosen = [...choosers]
+      .filter((one) => one.name !== "vessel-bottom" || body.value === "vertical_cylinder")
+      .map((one) => one.value);
+    for (const one of document.querySelectorAll(".field [data-concerns]")) {
       const about = one.dataset.concerns.split(" ").some((word) => chosen.includes(word));
-      if (field) field.hidden = !about && !one.value;
+      const filled = one.value && one.value !== "flat";
+      one.closest(".field").hidden = !about && !filled;
     }
   }
   if (choosers.length) {
