@@ -175,6 +175,10 @@ def test_a_wrong_file_is_explained(logged_in: Client, plant: Plant) -> None:
     assert "Only PDF files and PNG or JPEG pictures are accepted" in response.content.decode()
     response = logged_in.post(url, {"kind": "drawing"})
     assert response.status_code == 422
+    large = SimpleUploadedFile("large.pdf", b"%PDF-" + b"x" * LARGEST_BYTES, content_type="application/pdf")
+    response = logged_in.post(url, {"file": large, "kind": "drawing"})
+    assert response.status_code == 422
+    assert "larger than 10 MB" in response.content.decode()
     assert not Attachment.objects.exists()
 
 

@@ -27,6 +27,7 @@ def test_whoever_creates_a_plant_administers_it(originator: User) -> None:
 def test_a_new_atmosphere_recomputes_gauge_pressures_and_keeps_what_was_typed(plant: Plant) -> None:
     measurement = make_measurement(plant)
     vessel = Vessel.objects.get()
+    relief = make_vessel(plant, relief_setting="0.4 bar(g)")
     absolute = make_vessel(plant, design_pressure_max="3 bar(a)")
     before = vessel.design_pressure_max_si
     new = plant.units.parse("0.8 bar(a)", "pressure_absolute")
@@ -38,6 +39,9 @@ def test_a_new_atmosphere_recomputes_gauge_pressures_and_keeps_what_was_typed(pl
     assert vessel.design_pressure_max_si == pytest.approx(130_000.0)
     assert absolute.design_pressure_max_si == pytest.approx(300_000.0)
     assert vessel.history.latest().design_pressure_max_si == pytest.approx(130_000.0)
+    relief.refresh_from_db()
+    assert relief.quantity("relief_setting").typed == "0.4 bar(g)"
+    assert relief.quantity("relief_setting").si == pytest.approx(120_000.0)
     case = vessel.operating_cases.get()
     assert case.pressure_si == pytest.approx(90_000.0)
     measurement.state.refresh_from_db()
