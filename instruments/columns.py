@@ -25,11 +25,13 @@ def _sensor_class(row: Tag) -> str:
 
 INDEX = TableSpec(
     columns=(
-        Column("tag", gettext_noop("Tag"), lambda row: row.text, "text", template="instruments/_tag_link.html"),
+        Column(
+            "tag", gettext_noop("Tag"), lambda row: row.text, "text", template="instruments/_tag_link.html", code=True
+        ),
         Column("service", gettext_noop("Service"), lambda row: row.service, "service"),
         Column("unit", gettext_noop("Unit"), lambda row: row.unit.number, "unit__number"),
-        Column("pid", gettext_noop("P&ID"), lambda row: row.pid, "pid"),
-        Column("vessel", gettext_noop("Vessel"), _vessel, "measurement__vessel__number"),
+        Column("pid", gettext_noop("P&ID"), lambda row: row.pid, "pid", code=True),
+        Column("vessel", gettext_noop("Vessel"), _vessel, "measurement__vessel__number", code=True),
         Column("sensor_class", gettext_noop("Sensor class"), _sensor_class, "measurement__sensor_class__name"),
         Column("lrv", gettext_noop("LRV"), lambda row: _of_measurement(row, "lrv"), "measurement__lrv_si", "length"),
         Column("urv", gettext_noop("URV"), lambda row: _of_measurement(row, "urv"), "measurement__urv_si", "length"),
@@ -39,6 +41,7 @@ INDEX = TableSpec(
             lambda row: "",
             "measurement__state__worst_rank",
             template="instruments/_grade_cell.html",
+            code=True,
         ),
     ),
     search=("text", "service", "pid", "measurement__vessel__number"),

@@ -20,7 +20,7 @@ class Column:
     """A column: how to get its value from a row, and by what the database sorts.
 
     `get` returns a text or a Quantity; `kind` names the quantity, whose unit stands in the header.
-    `template` names a partial that draws the cell (it gets `row`), for links and grades.
+    `template` names a partial that draws the cell (it gets `row`), for links and grades. A `code` stays on one line.
     """
 
     key: str
@@ -29,6 +29,7 @@ class Column:
     sort: str = ""
     kind: str = ""
     template: str = ""
+    code: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +48,7 @@ class Cell:
     text: str
     number: bool
     template: str
+    code: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +96,8 @@ def _order(spec: TableSpec, sort: str) -> list[Any]:
 def _cell(column: Column, row: Any, units: PlantUnits) -> Cell:
     value = column.get(row)
     if isinstance(value, Quantity):
-        return Cell(units.shown(value, column.kind).number, True, column.template)
-    return Cell(str(value if value is not None else ""), False, column.template)
+        return Cell(units.shown(value, column.kind).number, True, column.template, column.code)
+    return Cell(str(value if value is not None else ""), False, column.template, column.code)
 
 
 def build_table(

@@ -5,7 +5,14 @@ from project.tables import Column, TableSpec
 
 UNITS = TableSpec(
     columns=(
-        Column("number", gettext_noop("Number"), lambda row: row.number, "number", template="vessels/_unit_link.html"),
+        Column(
+            "number",
+            gettext_noop("Number"),
+            lambda row: row.number,
+            "number",
+            template="vessels/_unit_link.html",
+            code=True,
+        ),
         Column("name", gettext_noop("Name"), lambda row: row.name, "name"),
         Column("area", gettext_noop("Default area classification"), lambda row: row.area_classification),
     ),
@@ -15,7 +22,14 @@ UNITS = TableSpec(
 
 MEDIA = TableSpec(
     columns=(
-        Column("name", gettext_noop("Medium"), lambda row: row.name, "name", template="vessels/_medium_link.html"),
+        Column(
+            "name",
+            gettext_noop("Medium"),
+            lambda row: row.name,
+            "name",
+            template="vessels/_medium_link.html",
+            code=True,
+        ),
         Column("density", gettext_noop("Density"), lambda row: row.quantity("density"), "density_si", "density"),
         Column(
             "permittivity",
@@ -34,7 +48,12 @@ MEDIA = TableSpec(
 VESSELS = TableSpec(
     columns=(
         Column(
-            "number", gettext_noop("Vessel"), lambda row: row.number, "number", template="vessels/_vessel_link.html"
+            "number",
+            gettext_noop("Vessel"),
+            lambda row: row.number,
+            "number",
+            template="vessels/_vessel_link.html",
+            code=True,
         ),
         Column("name", gettext_noop("Name"), lambda row: row.name, "name"),
         Column("unit", gettext_noop("Unit"), lambda row: row.unit.number, "unit__number"),
@@ -62,8 +81,15 @@ VESSELS = TableSpec(
 
 NOZZLES = TableSpec(
     columns=(
-        Column("mark", gettext_noop("Nozzle"), lambda row: row.mark, "mark", template="vessels/_nozzle_link.html"),
-        Column("vessel", gettext_noop("Vessel"), lambda row: row.vessel.number, "vessel__number"),
+        Column(
+            "mark",
+            gettext_noop("Nozzle"),
+            lambda row: row.mark,
+            "mark",
+            template="vessels/_nozzle_link.html",
+            code=True,
+        ),
+        Column("vessel", gettext_noop("Vessel"), lambda row: row.vessel.number, "vessel__number", code=True),
         Column("size", gettext_noop("Size"), lambda row: row.size, "size"),
         Column("rating", gettext_noop("Rating"), lambda row: row.rating, "rating"),
         Column("bore", gettext_noop("Bore"), lambda row: row.quantity("bore"), "bore_si", "length_small"),
