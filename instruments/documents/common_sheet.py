@@ -11,25 +11,22 @@ from dataclasses import dataclass, replace
 
 from instruments.checks.case import Case, Row, Value
 from instruments.documents.datasheet import NO_FINDING, levels_from
-from instruments.documents.engine import Metadata, html_to_pdf
 from instruments.documents.sheet_blocks import (
     LABEL_MM,
     REMAINING,
-    STYLESHEETS,
-    Block,
     FindingLine,
     FindingText,
-    frame,
     grid_blocks,
     named,
     pairs_block,
-    render,
     room_mm,
 )
-from instruments.documents.sheet_columns import Columns, Grid, Translate, abreast
-from instruments.documents.sheet_head import SheetHead
 from instruments.documents.sheet_rows import IN_HEADING, TABLES, TAG, Footnotes, SheetRows, companion_of
 from instruments.field_defs import ROLES
+from project.documents.engine import Metadata, html_to_pdf
+from project.documents.sheet_columns import Columns, Grid, Translate, abreast
+from project.documents.sheet_frame import STYLESHEETS, Block, frame, render
+from project.documents.sheet_head import SheetHead
 from project.registry import GROUPS, REGISTRY, FieldDef, gettext_noop
 
 # Widths as css/sheet.css has them.

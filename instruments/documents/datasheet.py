@@ -14,24 +14,20 @@ from typing import Protocol
 from instruments.checks.case import Case
 from instruments.checks.finding import Figure, Grade
 from instruments.documents.elevation import scene_from_case
-from instruments.documents.engine import Metadata, html_to_pdf
 from instruments.documents.sheet_blocks import (
-    CAUTION,
     LABEL_MM,
-    STYLESHEETS,
-    Block,
     FindingText,
     end_height_mm,
-    frame,
     grid_blocks,
     named,
     pairs_block,
     remaining,
-    render,
 )
-from instruments.documents.sheet_columns import DASH, Columns, Grid, Pair, Translate
-from instruments.documents.sheet_head import SheetHead, page_height_mm
 from instruments.documents.sheet_rows import SIGNALS, Footnotes, SheetRows
+from project.documents.engine import Metadata, html_to_pdf
+from project.documents.sheet_columns import DASH, Columns, Grid, Pair, Translate
+from project.documents.sheet_frame import CAUTION, STYLESHEETS, Block, frame, render
+from project.documents.sheet_head import SheetHead, page_height_mm
 from project.registry import GROUPS, REGISTRY, gettext_noop
 from vessels.sketch.elevation import draw_elevation
 

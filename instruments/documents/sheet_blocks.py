@@ -5,13 +5,11 @@ Names of groups stand at the left of their blocks; widths are those of `css/shee
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
-from typing import Any, Protocol
-
-from django.template import Context, Engine
+from typing import Protocol
 
 from instruments.checks.finding import Finding, Grade
-from instruments.documents.sheet_columns import (
+from instruments.documents.sheet_rows import NOT_GIVEN, Footnotes
+from project.documents.sheet_columns import (
     DASH,
     VALUE_PT,
     Columns,
@@ -26,30 +24,17 @@ from instruments.documents.sheet_columns import (
     row_mm,
     upright,
 )
-from instruments.documents.sheet_head import SheetHead, bottom_margin_mm, content_width_mm, title_block
-from instruments.documents.sheet_rows import NOT_GIVEN, Footnotes
+from project.documents.sheet_frame import Block
+from project.documents.sheet_head import SheetHead, content_width_mm
 from project.registry import gettext_noop
-
-STYLESHEETS = ("css/sheet.css",)
 
 NAME_MM, LABEL_MM = 20.0, 42.0
 FINDING_MM, FOOTNOTE_MM, FOOTNOTE_PT, FOOTNOTE_LINE_MM = 143.0, 180.0, 6.8, 2.9
 
-CAUTION = gettext_noop(
-    "Figures support a competent person's judgement; local codes and licensed practice come first; the certificate "
-    "of the actual device decides."
-)
-INVENTED = gettext_noop("Invented demonstration data")
-DRAFT = gettext_noop("DRAFT")
-HOLD = gettext_noop("HOLD")
-FINDINGS = gettext_noop("Findings")
 ACCEPTED = gettext_noop("Accepted: {reason}")
 
 REMAINING = {Grade.STOP: "×", Grade.MISSING: "?", Grade.CAUTION: "!"}
 
-_TEMPLATES = Engine(dirs=[str(Path(__file__).resolve().parents[2] / "templates")], autoescape=True, debug=False)
-
-Block = dict[str, Any]
 
 
 class FindingText(Protocol):
@@ -77,30 +62,6 @@ class FindingLine:
     title: str
     text: str
     note: str = ""
-
-
-def render(template: str, context: Mapping[str, Any]) -> str:
-    """A template of the sheets as HTML that is well-formed XML too (see `engine.html_to_pdf`)."""
-    return str(_TEMPLATES.get_template(template).render(Context(context, use_l10n=False)))
-
-
-def frame(head: SheetHead, translate: Translate) -> Block:
-    """What stands around the groups of every sheet, and the margin that the title block needs."""
-    block = title_block(head, translate)
-    return {
-        "language": head.language,
-        "paper": f"{head.paper}-landscape" if head.landscape else head.paper,
-        "margin": f"{bottom_margin_mm(block, translate(CAUTION)):.1f}",
-        "draft": translate(DRAFT) if head.draft else "",
-        "caution": translate(CAUTION),
-        "block": block,
-        "sheet": translate(gettext_noop("Sheet")),
-        "of": translate(gettext_noop("of")),
-        "document_type": translate(head.document_type),
-        "invented": translate(INVENTED) if head.invented else "",
-        "hold_name": translate(HOLD),
-        "findings_name": translate(FINDINGS),
-    }
 
 
 def room_mm(head: SheetHead) -> float:

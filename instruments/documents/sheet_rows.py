@@ -12,8 +12,8 @@ from typing import Any
 
 from instruments.checks.case import EMPTY_ROW, Case, Row
 from instruments.checks.sensor_class import SensorClass
-from instruments.documents.sheet_columns import ABREAST, Grid, Pair, Translate
 from instruments.field_defs import ROLES
+from project.documents.sheet_columns import ABREAST, Grid, Pair, Translate
 from project.quantities import PlantUnits, Quantity
 from project.registry import REGISTRY, FieldDef, gettext_noop
 

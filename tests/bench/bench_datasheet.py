@@ -13,7 +13,7 @@ from weasyprint.text.fonts import FontConfiguration
 from instruments.documents.common_sheet import common_sheet_pdf
 from instruments.documents.datasheet import STYLESHEETS, datasheet_html, datasheet_metadata, datasheet_pdf
 from instruments.documents.elevation import scene_from_case
-from instruments.documents.engine import FONT_SHEET, STATIC, garbage_collector_paused, html_to_pdf
+from project.documents.engine import FONT_SHEET, STATIC, garbage_collector_paused, html_to_pdf
 from tests.bench.measure import Result, interleaved_s
 from tests.documents.sheet_samples import described, equal_tags, full, head_of, two_remote_seals
 from vessels.sketch.elevation import draw_elevation

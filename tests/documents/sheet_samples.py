@@ -10,8 +10,8 @@ from instruments.checks.registry import run_checks
 from instruments.checks.sensor_class import load_class_file
 from instruments.documents.common_sheet import common_sheet_pdf
 from instruments.documents.datasheet import datasheet_html, datasheet_pdf
-from instruments.documents.sheet_head import SheetHead
 from instruments.wording import DescribedFigure, DescribedFinding, describe, describe_figure
+from project.documents.sheet_head import SheetHead
 from tests.checks.builders import CLASS_FILES, RADAR, make_row
 
 GREEK, CYRILLIC = "Στάθμη δεξαμενής μεθανόλης", "Уровень метанола в резервуаре"

@@ -10,7 +10,7 @@ from pypdf import PdfReader
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Grade
 from instruments.documents.datasheet import CAUTION, datasheet_pdf
-from instruments.documents.sheet_head import SheetHead
+from project.documents.sheet_head import SheetHead
 from project.quantities import Quantity
 from project.registry import GROUPS, REGISTRY, FieldDef
 from tests.documents.sheet_reading import (

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from instruments.documents.datasheet import CAUTION
-from instruments.documents.sheet_head import SheetHead
+from project.documents.sheet_head import SheetHead
 from tests.documents.sheet_reading import (
     MM,
     is_upright,

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from instruments.checks.case import Case
 from instruments.checks.frame import Frame
 from instruments.documents.elevation import draw_overview, scene_from_case, scene_from_cases
-from instruments.documents.engine import Metadata, html_to_pdf
+from project.documents.engine import Metadata, html_to_pdf
 from tests.checks.builders import ULTRASONIC
 from tests.documents.sketch_samples import FLAT, SAMPLES, on_side, sample, several, without_nozzle
 from tests.documents.svg_reading import read_svg

@@ -13,7 +13,7 @@ from xml.etree.ElementTree import ParseError
 import pytest
 from pypdf import PdfReader
 
-from instruments.documents.engine import STATIC, AssetRefused, Metadata, html_to_pdf
+from project.documents.engine import STATIC, AssetRefused, Metadata, html_to_pdf
 
 ROOT = Path(__file__).resolve().parents[2]
 META = Metadata("A title", "A subject", ("one", "two"), "el-GR", "Ada Example")
@@ -130,7 +130,7 @@ def test_nothing_else_is_opened() -> None:
     """Every opening of a file, name or socket while a document is printed, seen by Python's audit hook."""
     code = f"""
 import sys
-from instruments.documents.engine import Metadata, html_to_pdf
+from project.documents.engine import Metadata, html_to_pdf
 html_to_pdf("<p>first</p>", Metadata("x"))
 seen = []
 sys.addaudithook(lambda event, args: seen.append((event, str(args[:1])))
@@ -202,7 +202,7 @@ def test_equal_bytes_here_in_threads_and_in_another_process() -> None:
     with ThreadPoolExecutor(4) as pool:
         assert set(pool.map(lambda _: html_to_pdf(TEXT, META), range(8))) == {expected}
     code = (
-        "import hashlib; from instruments.documents.engine import Metadata, html_to_pdf;"
+        "import hashlib; from project.documents.engine import Metadata, html_to_pdf;"
         f"print(hashlib.sha256(html_to_pdf({TEXT!r}, {META!r})).hexdigest())"
     )
     done = subprocess.run([sys.executable, "-c", code], cwd=ROOT, capture_output=True, text=True, timeout=60)

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from instruments.documents.sheet_columns import (
+from project.documents.sheet_columns import (
     NOTHING,
     Columns,
     Grid,

@@ -30,7 +30,7 @@ from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import FatalURLFetchingError, URLFetcher, URLFetcherResponse
 
 CREATOR = "Levelwright"
-STATIC = Path(__file__).resolve().parents[2] / "project" / "static"
+STATIC = Path(__file__).resolve().parents[1] / "static"
 FONT_SHEET = "css/fonts.css"
 
 # What the engine may open: folder under `STATIC` -> (endings, type of content).

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from instruments.documents.sheet_columns import (
+from project.documents.sheet_columns import (
     DASH,
     MM_PER_PT,
     VALUE_LEADING_PT,
