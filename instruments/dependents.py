@@ -11,6 +11,7 @@ from instruments.checks.finding import Grade
 from instruments.documents.overview import scene_from_cases
 from instruments.models import Measurement, MeasurementState, Tag
 from instruments.services.cases import build_case, with_all_inputs
+from instruments.services.effects import effects_of
 from instruments.services.recheck import mark_changed, resting_on
 from project.dependents import Count, Dependent, register
 from project.rows import KeptRow
@@ -67,4 +68,13 @@ def counts_of(plant: KeptRow) -> Sequence[Count]:
     return counts
 
 
-register(Dependent("instruments", affected=affected, changed=mark_changed, drawn_on=overview_of, counts=counts_of))
+register(
+    Dependent(
+        "instruments",
+        affected=affected,
+        changed=mark_changed,
+        drawn_on=overview_of,
+        counts=counts_of,
+        previewed=effects_of,
+    )
+)
