@@ -14,7 +14,7 @@ from vessels.models import OperatingCase
 
 def with_all_inputs(measurements: "QuerySet[Measurement]") -> "QuerySet[Measurement]":
     """Measurements with everything that a Case needs, in a fixed number of queries."""
-    return measurements.select_related("plant", "tag__unit", "vessel", "sensor_class").prefetch_related(
+    return measurements.select_related("plant", "tag__unit", "vessel__unit", "sensor_class").prefetch_related(
         Prefetch("connections", Connection.objects.select_related("nozzle")),
         "setpoints",
         Prefetch("vessel__operating_cases", OperatingCase.objects.select_related("medium")),
