@@ -17,7 +17,7 @@ PURE = (
 )  # fmt: skip
 DOCUMENTS = ("instruments.documents", "project.documents", "vessels.documents")  # may use Django's templates
 STANDARD = set(sys.stdlib_module_names)
-PURE_LIBRARIES = {"numpy", "scipy", "pint", "weasyprint", "pydyf", "fontTools", "cssselect2"}
+PURE_LIBRARIES = {"numpy", "scipy", "pint", "weasyprint", "pydyf", "fontTools", "cssselect2", "xlsxwriter"}
 LONGEST_FILE = 430
 
 
