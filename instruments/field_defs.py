@@ -44,6 +44,14 @@ FAILURE_CURRENTS = (
     ("low", gettext_noop("Low, 3.6 mA or less")),
     ("high", gettext_noop("High, 21 mA or more")),
 )
+DENSITY_COMPENSATIONS = (
+    ("none", gettext_noop("Not compensated")),
+    ("temperature", gettext_noop("By the temperature")),
+    ("pressure_temperature", gettext_noop("By pressure and temperature")),
+    ("saturation", gettext_noop("By the pressure, at saturation")),
+    ("density", gettext_noop("By a measured density")),
+    ("other", gettext_noop("In another way, described")),
+)
 LEGS = (("dry", gettext_noop("Dry")), ("wet", gettext_noop("Wet, filled")))
 MOUNTINGS = (("integral", gettext_noop("Integral")), ("remote", gettext_noop("Remote")))
 ZONES = (*((zone, zone) for zone in ("0", "1", "2", "20", "21", "22")), ("none", gettext_noop("Not classified")))
@@ -104,12 +112,19 @@ REGISTRY.register(
     _detail("measurement.probe_length", gettext_noop("Probe length"), "sensor", "length", sign="positive",
             concerns=PROBES, help=gettext_noop("From the sensor's reference point to the end of the probe.")),
     _detail("measurement.compensation", gettext_noop("Compensation"), "sensor", longest=60,
-            help=gettext_noop("For example of the vapour, by a reference probe.")),
+            help=gettext_noop("For example of the vapour, by a reference probe; of the density: where and how.")),
+    _detail("measurement.density_compensation", gettext_noop("Reading compensated for density"), "sensor", "choice",
+            choices=DENSITY_COMPENSATIONS, concerns=PRESSURE),
     _detail("measurement.displacer_size", gettext_noop("Displacer size"), "sensor", longest=40,
             concerns=("displacer",)),
     _detail("measurement.legs", gettext_noop("Upper leg"), "sensor", "choice", choices=LEGS, concerns=PRESSURE),
-    _detail("measurement.leg_density", gettext_noop("Density of the leg's filling"), "sensor", "density",
-            sign="positive", concerns=PRESSURE),
+    _detail("measurement.leg_density", gettext_noop("Density in the upper leg"), "sensor", "density",
+            sign="positive", concerns=PRESSURE,
+            help=gettext_noop("Of the filling of a wet leg, at the leg's own temperature.")),
+    _detail("measurement.lower_leg_density", gettext_noop("Density in the lower line"), "sensor", "density",
+            sign="positive", concerns=PRESSURE,
+            help=gettext_noop("Of what stands between lower tap and transmitter, at the line's own temperature. "
+                              "Not needed where the transmitter sits at the tap.")),
     _detail("measurement.transmitter_elevation", gettext_noop("Elevation of the transmitter"), "sensor", "length",
             concerns=PRESSURE, help=gettext_noop("From the vessel's datum.")),
     _detail("measurement.capillary_length", gettext_noop("Capillary length"), "sensor", "length", sign="positive",

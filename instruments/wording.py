@@ -20,13 +20,13 @@ from instruments.checks.sensor_class import SensorClass
 from instruments.wording_sentences import SENTENCES, TITLES
 from instruments.wording_texts import (
     CONNECTION_LABELS,
+    CONTRADICTORY,
     CURES,
     FAMILY_LABELS,
     FIGURE_LABELS,
     GRADE_LABELS,
     MISSING,
-    MISSING_IN_CASE,
-    MISSING_OF,
+    MISSING_AND_CONTRADICTORY,
     SYMBOLS,
 )
 from project.quantities import KINDS, UNIT_SETS, PlantUnits, Quantity, Shown, format_number, from_si
@@ -35,6 +35,7 @@ from project.registry import REGISTRY, FieldDef
 NOTHING_UNREADABLE: Mapping[str, str] = {}
 DIFFERENCE = "pressure_difference"
 PRESSURE_MARGIN_DIGITS = 4
+RATIO_DIGITS = 7  # in workings, where 103.125 % of 50 m must not become 103.1 %
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +44,8 @@ class DescribedFinding:
 
     working  one line for each step, "d = z_ref − z = 12.9 m − 0.5 m = 12.4 m"
     legend   (symbol, meaning) of every symbol in the working
-    missing  labels of the fields that are missing, with a note where the text in one is not readable yet
+    missing  labels of the fields that are missing, with a note where what is typed in one is not accepted
+    contradictory  labels of the fields whose values cannot be or contradict others, and have to be put right
     """
 
     finding: Finding
@@ -60,7 +62,13 @@ class DescribedFinding:
     source: str
     cures: tuple[str, ...]
     missing: tuple[str, ...]
+    contradictory: tuple[str, ...]
     provisional_note: str
+
+    @property
+    def line(self) -> str:
+        """Title and sentence, for lists: two checks that lack the same data stay apart."""
+        return gettext("%(title)s: %(sentence)s") % {"title": self.title, "sentence": self.sentence}
 
     @property
     def grade(self) -> Grade:
@@ -100,13 +108,13 @@ def describe(
     finding: Finding, units: PlantUnits, unreadable: Mapping[str, str] = NOTHING_UNREADABLE
 ) -> DescribedFinding:
     """A finding in words. `unreadable` is the Case's: field key -> message of the preview."""
-    missing = _missing_labels(finding.missing, unreadable)
+    missing, contradictory = _lacking_labels(finding, unreadable)
     return DescribedFinding(
         finding=finding,
         grade_label=str(GRADE_LABELS[finding.grade.value]),
         family_label=str(FAMILY_LABELS[finding.family]),
         title=str(TITLES[finding.code]),
-        sentence=_sentence(finding, units, missing),
+        sentence=_sentence(finding, units, missing, contradictory),
         required=_optional(finding.required_si, finding.kind, units),
         available=_optional(finding.available_si, finding.kind, units),
         margin=_signed(finding.margin_si, finding.margin_kind, units),
@@ -116,6 +124,7 @@ def describe(
         source=gettext(finding.source) if finding.source else "",
         cures=tuple(_cure(cure, units) for cure in finding.cures),
         missing=missing,
+        contradictory=contradictory,
         provisional_note=_provisional_note(finding),
     )
 
@@ -125,7 +134,7 @@ def describe_figure(
 ) -> DescribedFigure:
     """A key figure in words. `unreadable` as in `describe`."""
     shown = units.shown_si(figure.value_si, figure.kind)
-    missing = _missing_labels(figure.missing, unreadable)
+    missing, contradictory = _lacking_labels(figure, unreadable)
     return DescribedFigure(
         figure=figure,
         label=FIGURE_LABELS[figure.key] % figure.params,
@@ -134,7 +143,7 @@ def describe_figure(
         working=working_lines(figure.working, units),
         legend=legend(figure.working),
         missing=missing,
-        note=_figure_note(figure, missing),
+        note=_figure_note(figure, missing, contradictory),
     )
 
 
@@ -152,16 +161,15 @@ def class_value_text(sensor_class: SensorClass, definition: FieldDef, units: Pla
 # --- sentences ----------------------------------------------------------------------------------------------
 
 
-def _sentence(finding: Finding, units: PlantUnits, missing: tuple[str, ...]) -> str:
+def _sentence(finding: Finding, units: PlantUnits, missing: tuple[str, ...], contradictory: tuple[str, ...]) -> str:
     params = {name: _param(name, value, units) for name, value in finding.params.items()}
     if finding.variant != "missing":
         return str(SENTENCES[finding.code, finding.variant]) % params
-    params["fields"] = "; ".join(missing)
-    if "what" in params:
-        return str(MISSING_OF) % params
-    if finding.where.case:
-        return str(MISSING_IN_CASE) % {**params, "case": finding.where.case}
-    return str(MISSING) % params
+    params |= {"fields": "; ".join(missing), "wrong": "; ".join(contradictory), "case": finding.where.case}
+    about = "of" if "what" in params else "case" if finding.where.case else ""
+    if not contradictory:
+        return str(MISSING[about]) % params
+    return str((MISSING_AND_CONTRADICTORY if missing else CONTRADICTORY)[about]) % params
 
 
 def _param(name: str, value: str | tuple[float, str], units: PlantUnits) -> str:
@@ -184,13 +192,20 @@ def field_label(key: str) -> str:
     return gettext("%(label)s (sensor class)") % {"label": label} if key.startswith("sensor_class.") else label
 
 
-def _missing_labels(keys: tuple[str, ...], unreadable: Mapping[str, str]) -> tuple[str, ...]:
-    return tuple(_missing_label(key, key in unreadable) for key in keys)
+def _lacking_labels(one: Finding | Figure, unreadable: Mapping[str, str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Labels of what is to be filled in, and of what is filled in and has to be put right."""
+    wrong = tuple(key for key in one.contradictory if key not in unreadable)
+    to_fill = tuple(key for key in one.missing if key not in wrong)
+    return (
+        tuple(_missing_label(key, key in unreadable) for key in to_fill),
+        tuple(field_label(key) for key in wrong),
+    )
 
 
 def _missing_label(key: str, unreadable: bool) -> str:
+    """The message at the field says why what is typed there is not accepted: no number, or one that cannot be."""
     label = field_label(key)
-    return gettext("%(label)s (not readable yet)") % {"label": label} if unreadable else label
+    return gettext("%(label)s (not accepted as typed)") % {"label": label} if unreadable else label
 
 
 def _where(where: Where, units: PlantUnits) -> str:
@@ -208,11 +223,13 @@ def _provisional_note(finding: Finding) -> str:
     return gettext("Provisional: rests on typical values of the class that no certificate has confirmed.")
 
 
-def _figure_note(figure: Figure, missing: tuple[str, ...]) -> str:
+def _figure_note(figure: Figure, missing: tuple[str, ...], contradictory: tuple[str, ...]) -> str:
     if figure.params.get("state") == "outside":
         return gettext("outside the vessel")
     if missing:
-        return gettext("needs %(fields)s") % {"fields": "; ".join(missing)}
+        return gettext("needs %(fields)s") % {"fields": "; ".join((*missing, *contradictory))}
+    if contradictory:
+        return gettext("until this is put right: %(fields)s") % {"fields": "; ".join(contradictory)}
     if "case" in figure.params:
         return gettext("case %(case)s") % {"case": figure.params["case"]}
     return ""
@@ -291,13 +308,21 @@ def _steps(working: Working) -> tuple[Working, ...]:
 
 def _line(working: Working, units: PlantUnits) -> str:
     filled = _filled(working.formula.partition("=")[2].strip(), working.inputs, units)
-    result = shown_text(working.result_si, working.result_kind, units)
+    result = _worked_text(working.result_si, working.result_kind, units)
     return " = ".join([working.formula, *([] if filled == result else [filled]), result])
+
+
+def _worked_text(value_si: float, kind: str, units: PlantUnits) -> str:
+    """A value in a working. A share of the span multiplies others: rounded as elsewhere it would spoil the result."""
+    if kind != "ratio":
+        return shown_text(value_si, kind, units)
+    unit = units.unit(kind)
+    return str(Shown(format_number(from_si(value_si, unit, kind), RATIO_DIGITS), unit))
 
 
 def _filled(formula: str, inputs: tuple[Input, ...], units: PlantUnits) -> str:
     """A formula with the inputs' values in place of their symbols; negative ones in brackets."""
-    values = {one.symbol: shown_text(one.value_si, one.kind, units) for one in inputs}
+    values = {one.symbol: _worked_text(one.value_si, one.kind, units) for one in inputs}
     if not values:
         return formula
     longest_first = sorted(values, key=len, reverse=True)

@@ -37,14 +37,21 @@ TITLES: dict[str, Text] = {
     "signal.span_inside": _("Span inside the vessel"),
     "setpoints.order": _("Order of the setpoints"),
     "setpoints.inside_span": _("Setpoint inside the span"),
+    "records.shared_connection": _("Connection of its own"),
 }
 
-_DEAD_ZONE_OK = _("%(what)s %(level)s lies %(clear)s below the dead zone, which ends at %(end)s.")
+_DEAD_ZONE_OK = _(
+    "%(what)s %(level)s lies %(clear)s below the dead zone, which ends at %(end)s; less the accuracy of "
+    "±%(accuracy)s, %(spare)s are left."
+)
 _DEAD_ZONE_CLOSE = _(
-    "%(what)s %(level)s lies only %(clear)s below the dead zone, which ends at %(end)s: less than the "
+    "%(what)s %(level)s lies only %(clear)s below the dead zone, which ends at %(end)s: %(short)s less than the "
     "accuracy of ±%(accuracy)s."
 )
-_DEAD_ZONE_INSIDE = _("%(what)s %(level)s lies %(inside)s inside the dead zone, which ends at %(end)s.")
+_DEAD_ZONE_INSIDE = _(
+    "%(what)s %(level)s lies %(inside)s inside the dead zone, which ends at %(end)s; with the accuracy of "
+    "±%(accuracy)s it is %(short)s too high."
+)
 
 _NO_DISTANCE = _("A difference of pressures knows no distance from a reference point.")
 _NO_REFERENCE = _("In this arrangement there is no reference point from which a distance counts.")
@@ -231,7 +238,7 @@ SENTENCES: dict[tuple[str, str], Text] = {
     ),
     ("process.dp_density", "compensated"): _(
         "Without the compensation that is specified, the level shown at %(what)s in the case “%(case)s” is off by "
-        "%(error)s, more than the ±%(asked)s asked for; whether it is made good is to be judged."
+        "%(error)s, more than the ±%(asked)s asked for; that the compensation makes it good is to be proved."
     ),
     ("process.dp_density", "only_normal"): _("There is no other operating case than the normal one."),
     ("process.dp_density", "other_principle"): _NOT_BY_PRESSURE,
@@ -320,21 +327,34 @@ SENTENCES: dict[tuple[str, str], Text] = {
     ),
     ("setpoints.order", "too_few"): _("There are no two setpoints to compare."),
     ("setpoints.inside_span", "ok"): _(
-        "%(what)s %(level)s lies inside the span, from %(lrv)s to %(urv)s."
+        "%(what)s %(level)s lies inside the span, from %(lrv)s to %(urv)s, and %(spare)s inside %(limit)s, the end of "
+        "the measuring current less the accuracy of ±%(accuracy)s."
     ),
     ("setpoints.inside_span", "outside_low"): _(
-        "%(what)s %(level)s lies below LRV %(lrv)s; only the reserve of the measuring current reaches it."
+        "%(what)s %(level)s lies below LRV %(lrv)s, in the reserve of the measuring current; %(spare)s are left to "
+        "its end at %(limit)s, the accuracy of ±%(accuracy)s deducted."
     ),
     ("setpoints.inside_span", "outside_high"): _(
-        "%(what)s %(level)s lies above URV %(urv)s; only the reserve of the measuring current reaches it."
+        "%(what)s %(level)s lies above URV %(urv)s, in the reserve of the measuring current; %(spare)s are left to "
+        "its end at %(limit)s, the accuracy of ±%(accuracy)s deducted."
     ),
     ("setpoints.inside_span", "beyond_low"): _(
-        "%(what)s %(level)s lies %(beyond)s below %(limit)s, the lowest level that the measuring "
-        "current carries."
+        "%(what)s %(level)s lies %(beyond)s below %(limit)s, the lowest level that the measuring current carries with "
+        "the accuracy of ±%(accuracy)s deducted."
     ),
     ("setpoints.inside_span", "beyond_high"): _(
-        "%(what)s %(level)s lies %(beyond)s above %(limit)s, the highest level that the measuring "
-        "current carries."
+        "%(what)s %(level)s lies %(beyond)s above %(limit)s, the highest level that the measuring current carries with "
+        "the accuracy of ±%(accuracy)s deducted."
     ),
     ("setpoints.inside_span", "none"): _("There are no setpoints."),
+    ("records.shared_connection", "ok"): _("No other measurement of the plant uses a nozzle of this one."),
+    ("records.shared_connection", "shared"): _(
+        "The nozzle %(nozzles)s serves other measurements too: %(tags)s. What plugs or closes it takes them all."
+    ),
+    ("records.shared_connection", "shared_claimed"): _(
+        "The nozzle %(nozzles)s serves other measurements too: %(tags)s. What plugs or closes it takes them all, "
+        "though this one is part of a safety function, a redundancy or a vote."
+    ),
+    ("records.shared_connection", "none"): _("It is fitted to no nozzle."),
+    ("records.shared_connection", "unknown"): _("These data do not say which other measurements use the nozzle."),
 }  # fmt: skip

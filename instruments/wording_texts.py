@@ -22,12 +22,28 @@ FAMILY_LABELS: dict[str, Text] = {
     "mounting": _("Mounting"),
     "signal": _("Signal"),
     "setpoints": _("Setpoints"),
+    "records": _("Records"),
 }
 
-# The variant "missing" of every check. `fields` lists the labels of what is missing.
-MISSING = _("Cannot be decided without: %(fields)s.")
-MISSING_OF = _("Cannot be decided for %(what)s without: %(fields)s.")
-MISSING_IN_CASE = _("Cannot be decided without: %(fields)s (operating case: %(case)s).")
+# The variant "missing" of every check: fields that lack a value, fields with a value that contradicts others, or both.
+# By what the finding is about: nothing in particular, "of" one level, "case" one or more operating cases.
+MISSING: dict[str, Text] = {
+    "": _("Cannot be decided without: %(fields)s."),
+    "of": _("Cannot be decided for %(what)s without: %(fields)s."),
+    "case": _("Cannot be decided without: %(fields)s (operating case: %(case)s)."),
+}
+CONTRADICTORY: dict[str, Text] = {
+    "": _("Cannot be decided until this is put right: %(wrong)s."),
+    "of": _("Cannot be decided for %(what)s until this is put right: %(wrong)s."),
+    "case": _("Cannot be decided until this is put right: %(wrong)s (operating case: %(case)s)."),
+}
+MISSING_AND_CONTRADICTORY: dict[str, Text] = {
+    "": _("Cannot be decided without: %(fields)s; and until this is put right: %(wrong)s."),
+    "of": _("Cannot be decided for %(what)s without: %(fields)s; and until this is put right: %(wrong)s."),
+    "case": _(
+        "Cannot be decided without: %(fields)s; and until this is put right: %(wrong)s (operating case: %(case)s)."
+    ),
+}
 
 # Connections are chosen, not filled in: they have no field of their own.
 CONNECTION_LABELS: dict[str, Text] = {
@@ -54,10 +70,13 @@ CURES: dict[str, tuple[str, Text]] = {
     "shorter_probe": ("down", _("Use a probe of %(value)s or less.")),
     "away_from_agitator": ("", _("Move the nozzle away from the agitator, or use a chamber or a stilling well.")),
     "compensate_density": ("", _("Compensate for the density, and say how under “%(field)s”.")),
+    "prove_compensation": (
+        "", _("Prove by calculation or test that the compensation holds in this case; say where under “%(field)s”.")),
     "other_class_span_small": ("down", _("Choose a class that can be set to a span of %(value)s.")),
     "other_class_span_large": ("up", _("Choose a class that can be set to a span of %(value)s.")),
     "other_class_difference_low": ("down", _("Choose a class for differences down to %(value)s.")),
     "other_class_difference_high": ("up", _("Choose a class for differences up to %(value)s.")),
+    "own_connection": ("", _("Give each measurement a connection of its own, or note why they may share one.")),
     "other_class_arrangement": ("", _("Choose a class that suits this arrangement.")),
     "other_class_probe": ("up", _("Choose a class with probes of %(value)s or longer.")),
     "other_class_range": (
@@ -149,6 +168,10 @@ SYMBOLS: dict[str, Text] = {
     "ρ_l": _("density in the line from the lower connection"),
     "ρ_u": _("density in the line from the upper connection"),
     "ρ_f": _("density of the fill fluid"),
+    "ρ_air": _(
+        "density of air at 20 °C by the ideal gas law: assumed, because the pressure is that of the atmosphere "
+        "and no other gas is given"
+    ),
     "p_max": _("highest pressure of the class"),
     "p_min": _("lowest pressure of the class"),
     "T": _("temperature"),

@@ -59,10 +59,30 @@ def refuse_sign(definition: FieldDef, quantity: Quantity) -> None:
         )
 
 
+def refuse_beyond(definition: FieldDef, units: PlantUnits, quantity: Quantity) -> None:
+    """Raise UnreadableQuantity where a quantity lies beyond the field's limits."""
+    lowest, highest = (units.parse(limit, definition.kind).si for limit in (definition.lowest, definition.highest))
+    if quantity.si is None:
+        return
+    # A limit typed in another unit is the limit itself but for rounding noise.
+    noise = 1e-12 * abs(quantity.si)
+    if lowest is not None and quantity.si < lowest - noise:
+        raise UnreadableQuantity(
+            "“%(typed)s”: this is too low; accepted is %(lowest)s or more.",
+            typed=quantity.typed, lowest=definition.lowest,
+        )  # fmt: skip
+    if highest is not None and quantity.si > highest + noise:
+        raise UnreadableQuantity(
+            "“%(typed)s”: this is too much; accepted is %(highest)s or less.",
+            typed=quantity.typed, highest=definition.highest,
+        )  # fmt: skip
+
+
 def read_quantity(definition: FieldDef, units: PlantUnits, text: str) -> Quantity:
-    """A text as the quantity of a field, with the field's sign rule. Raises UnreadableQuantity."""
+    """A text as the quantity of a field, with the field's sign and limits. Raises UnreadableQuantity."""
     quantity = units.parse(text, definition.kind)
     refuse_sign(definition, quantity)
+    refuse_beyond(definition, units, quantity)
     return quantity
 
 

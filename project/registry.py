@@ -30,8 +30,10 @@ class FieldDef:
     group     the group of the datasheet that it prints in
     stored    "column": own column(s) named after the stem; "details": in the row's JSON of typed texts
     sign      for quantities: "positive", "not_negative" or "" for any
+    lowest, highest   for quantities: the limits of what is accepted, themselves included, typed with their unit ("90°")
     concerns  what it is about, where it is not about everything: technologies, kinds of medium, arrangements or
               bodies. A page folds it away where none of them is chosen; it is never refused.
+    optional  nothing is missing where it is empty: a sheet leaves it out then
     """
 
     key: str
@@ -44,9 +46,12 @@ class FieldDef:
     longest: int = 120
     stored: Literal["column", "details"] = "column"
     sign: Literal["", "positive", "not_negative"] = ""
+    lowest: str = ""
+    highest: str = ""
     prints: bool = True
     default: str = ""
     concerns: tuple[str, ...] = ()
+    optional: bool = False
 
     def __post_init__(self) -> None:
         if self.kind not in PLAIN_KINDS and self.kind not in KINDS:

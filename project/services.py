@@ -258,6 +258,16 @@ def delete_row(actor: Actor, row: KeptRow, expected_version: int) -> None:
         if not model._default_manager.filter(pk=row.pk, version=expected_version).exists():
             raise StaleEdit(_conflict(row, {}))
         try:
+            # Told while they are still there to be asked after; what is marked now is looked at when they are gone.
+            for one in _with_its_parts(row):
+                dependents.tell(one)
             row.delete()
         except ProtectedError as problem:
             raise Blocked(sorted(problem.protected_objects, key=str)) from problem
+
+
+def _with_its_parts(row: KeptRow) -> list[KeptRow]:
+    """The kept rows that go when a row is deleted, so that dependents hear of each. Raises ProtectedError."""
+    collector = Collector(using=DEFAULT_DB_ALIAS)
+    collector.collect([row])
+    return [one for rows in collector.data.values() for one in rows if isinstance(one, KeptRow)]

@@ -3,6 +3,7 @@
 from project.quantities import UNIT_SETS
 from project.registry import REGISTRY, FieldDef, gettext_noop
 from project.registry import detail as _detail
+from vessels.vessel_fields import BODIES, BOTTOMS, DATUMS, STRAPPING_FIELDS, TOPS, VESSEL_FIELDS
 
 MEDIUM_KINDS = (
     ("liquid", gettext_noop("Liquid")),
@@ -11,19 +12,6 @@ MEDIUM_KINDS = (
     ("liquefied_gas", gettext_noop("Liquefied gas")),
     ("interface", gettext_noop("Interface of two liquids")),
 )
-BODIES = (
-    ("vertical_cylinder", gettext_noop("Vertical cylinder (tank, silo)")),
-    ("horizontal_cylinder", gettext_noop("Horizontal cylinder (drum, bullet)")),
-    ("rectangular", gettext_noop("Rectangular (sump, box)")),
-    ("sphere", gettext_noop("Sphere")),
-)
-BOTTOMS = (
-    ("flat", gettext_noop("Flat")),
-    ("cone", gettext_noop("Cone, pointing down")),
-    ("truncated_cone", gettext_noop("Cone with an outlet (hopper)")),
-    ("hemisphere", gettext_noop("Hemisphere")),
-)
-TOPS = (("flat", gettext_noop("Flat")), ("hemisphere", gettext_noop("Hemisphere")))
 INTERNAL_KINDS = (
     ("ladder", gettext_noop("Ladder")),
     ("coil", gettext_noop("Coil")),
@@ -52,11 +40,6 @@ SEVERITY = (
 )
 LIQUIDS = ("liquid", "slurry", "liquefied_gas", "interface")
 SOLIDS = ("solid",)
-DATUMS = (
-    ("lowest_inside_point", gettext_noop("Lowest inside point")),
-    ("bottom_tangent_line", gettext_noop("Bottom tangent line")),
-    ("dip_plate", gettext_noop("Dip plate")),
-)
 CASE_KINDS = (
     ("minimum", gettext_noop("Minimum")),
     ("normal", gettext_noop("Normal")),
@@ -78,6 +61,8 @@ TIME_ZONES = (
     "Australia/Perth", "Australia/Sydney", "America/Sao_Paulo", "America/New_York", "America/Chicago",
     "America/Denver", "America/Los_Angeles",
 )  # fmt: skip
+
+__all__ = ["BODIES", "BOTTOMS", "DATUMS", "TOPS"]
 
 REGISTRY.register(
     FieldDef("plant.code", gettext_noop("Plant code"), "identification", required=True, longest=12,
@@ -136,7 +121,10 @@ REGISTRY.register(
     _detail("medium.grain_size", gettext_noop("Grain size"), "medium", "length_small", sign="positive",
             concerns=SOLIDS),
     _detail("medium.angle_of_repose", gettext_noop("Angle of repose"), "medium", "angle", sign="not_negative",
-            concerns=SOLIDS),
+            highest="90°", concerns=SOLIDS),
+    _detail("medium.angle_of_drawdown", gettext_noop("Angle of drawdown"), "medium", "angle", sign="not_negative",
+            highest="90°", concerns=SOLIDS,
+            help=gettext_noop("Of the funnel above the outlet; that of repose where empty.")),
     _detail("medium.dust", gettext_noop("Dust"), "medium", "choice", choices=SEVERITY, concerns=SOLIDS),
     _detail("medium.toxicity", gettext_noop("Toxicity"), "medium", longest=60),
     _detail("medium.flammability", gettext_noop("Flammability"), "medium", longest=60,
@@ -148,56 +136,7 @@ REGISTRY.register(
     FieldDef("medium.provenance", gettext_noop("Where the values come from"), "medium", longest=200, prints=False),
 )  # fmt: skip
 
-REGISTRY.register(
-    FieldDef("vessel.unit", gettext_noop("Unit"), "identification", "link", required=True, prints=False),
-    FieldDef("vessel.number", gettext_noop("Vessel number"), "vessel", required=True, longest=24),
-    FieldDef("vessel.name", gettext_noop("Vessel name"), "vessel", longest=80),
-    FieldDef("vessel.drawing", gettext_noop("Drawing"), "vessel", longest=40),
-    FieldDef("vessel.drawing_revision", gettext_noop("Drawing revision"), "vessel", longest=8),
-    FieldDef("vessel.body", gettext_noop("Body"), "vessel", "choice", required=True, choices=BODIES,
-             default="vertical_cylinder"),
-    FieldDef("vessel.bottom", gettext_noop("Bottom end"), "vessel", "choice", required=True, choices=BOTTOMS,
-             default="flat", concerns=("vertical_cylinder",)),
-    FieldDef("vessel.top", gettext_noop("Top end"), "vessel", "choice", required=True, choices=TOPS, default="flat",
-             concerns=("vertical_cylinder",)),
-    FieldDef("vessel.diameter", gettext_noop("Inside diameter"), "vessel", "length", sign="positive",
-             concerns=("vertical_cylinder", "horizontal_cylinder", "sphere")),
-    FieldDef("vessel.cylinder_height", gettext_noop("Height of the cylinder or box"), "vessel", "length",
-             sign="positive", concerns=("vertical_cylinder", "rectangular"),
-             help=gettext_noop("Inside, from the bottom tangent line to the top tangent line or roof.")),
-    _detail("vessel.cylinder_length", gettext_noop("Length of the cylinder"), "vessel", "length", sign="positive",
-            concerns=("horizontal_cylinder",), help=gettext_noop("Inside, between tangent lines.")),
-    _detail("vessel.box_length", gettext_noop("Inside length"), "vessel", "length", sign="positive",
-            concerns=("rectangular",)),
-    _detail("vessel.box_width", gettext_noop("Inside width"), "vessel", "length", sign="positive",
-            concerns=("rectangular",)),
-    FieldDef("vessel.bottom_depth", gettext_noop("Depth of the bottom"), "vessel", "length", sign="positive",
-             concerns=("cone", "truncated_cone"),
-             help=gettext_noop("From the tangent line down to the lowest inside point; only for a cone.")),
-    _detail("vessel.outlet_diameter", gettext_noop("Diameter of the outlet"), "vessel", "length", sign="positive",
-            concerns=("truncated_cone",)),
-    FieldDef("vessel.datum", gettext_noop("Datum (elevation zero)"), "vessel", "choice", required=True, choices=DATUMS,
-             default="lowest_inside_point"),
-    FieldDef("vessel.dip_plate_height", gettext_noop("Dip plate above the lowest inside point"), "vessel", "length",
-             sign="not_negative", help=gettext_noop("Only where the dip plate is the datum.")),
-    FieldDef("vessel.design_pressure_max", gettext_noop("Design pressure, highest"), "vessel", "pressure"),
-    FieldDef("vessel.design_pressure_min", gettext_noop("Design pressure, lowest"), "vessel", "pressure",
-             help=gettext_noop("Below atmosphere where the vessel must stand vacuum.")),
-    FieldDef("vessel.design_temperature_max", gettext_noop("Design temperature, highest"), "vessel", "temperature"),
-    FieldDef("vessel.design_temperature_min", gettext_noop("Design temperature, lowest"), "vessel", "temperature"),
-    _detail("vessel.least_metal_temperature", gettext_noop("Least metal temperature"), "vessel", "temperature"),
-    _detail("vessel.design_code", gettext_noop("Design code"), "vessel", longest=60),
-    _detail("vessel.lining", gettext_noop("Lining"), "vessel", longest=60),
-    _detail("vessel.insulation", gettext_noop("Insulation"), "vessel", longest=60),
-    _detail("vessel.relief_setting", gettext_noop("Relief device set at"), "vessel", "pressure"),
-    _detail("vessel.critical_level", gettext_noop("Critical level"), "vessel", "length",
-            help=gettext_noop("From the datum: above it harm follows.")),
-    FieldDef("vessel.overflow_level", gettext_noop("Overflow level"), "vessel", "length",
-             help=gettext_noop("From the datum.")),
-    FieldDef("vessel.inflow_max", gettext_noop("Maximum inflow"), "vessel", "volume_flow", sign="not_negative"),
-    FieldDef("vessel.outflow_max", gettext_noop("Maximum outflow"), "vessel", "volume_flow", sign="not_negative"),
-    FieldDef("vessel.note", gettext_noop("Note on the vessel"), "record", "long_text", longest=500),
-)  # fmt: skip
+REGISTRY.register(*VESSEL_FIELDS, *STRAPPING_FIELDS)
 
 REGISTRY.register(
     FieldDef("case.kind", gettext_noop("Operating case"), "medium", "choice", required=True, choices=CASE_KINDS,
@@ -249,10 +188,11 @@ REGISTRY.register(
     FieldDef("nozzle.projection", gettext_noop("Projection from the roof"), "connection", "length_small",
              sign="not_negative", help=gettext_noop("From the inside of the roof up to the face.")),
     FieldDef("nozzle.radius", gettext_noop("Radius from the axis"), "connection", "length", sign="not_negative"),
-    FieldDef("nozzle.bearing", gettext_noop("Bearing"), "connection", "angle",
+    FieldDef("nozzle.bearing", gettext_noop("Bearing"), "connection", "angle", sign="not_negative", highest="360°",
              help=gettext_noop("Clockwise from plant north, seen from above.")),
-    _detail("nozzle.inclination", gettext_noop("Inclination"), "connection", "angle",
-            help=gettext_noop("From the vertical; empty or 0 for a vertical nozzle.")),
+    _detail("nozzle.inclination", gettext_noop("Inclination"), "connection", "angle", sign="not_negative",
+            highest="90°",
+            help=gettext_noop("From the vertical; empty or 0 for a vertical nozzle, 90° for one in the side.")),
     _detail("nozzle.isolation_valve", gettext_noop("Isolation valve"), "connection", longest=40),
     _detail("nozzle.vent_valve", gettext_noop("Vent valve"), "connection", longest=40),
     _detail("nozzle.drain_valve", gettext_noop("Drain valve"), "connection", longest=40),
@@ -266,9 +206,11 @@ REGISTRY.register(
              default="ladder"),
     FieldDef("internal.name", gettext_noop("Name"), "vessel", longest=40),
     FieldDef("internal.radius", gettext_noop("Radius from the axis"), "vessel", "length", sign="not_negative"),
-    FieldDef("internal.bearing", gettext_noop("Bearing"), "vessel", "angle"),
+    FieldDef("internal.bearing", gettext_noop("Bearing"), "vessel", "angle", sign="not_negative", highest="360°"),
     FieldDef("internal.elevation_low", gettext_noop("From elevation"), "vessel", "length"),
     FieldDef("internal.elevation_high", gettext_noop("To elevation"), "vessel", "length"),
     FieldDef("internal.width", gettext_noop("Width or diameter"), "vessel", "length_small", sign="positive",
              help=gettext_noop("Of an agitator: the swept diameter.")),
+    _detail("internal.displaced_volume", gettext_noop("Displaced volume"), "vessel", "volume", sign="positive",
+            optional=True, help=gettext_noop("What it takes of the contents, spread evenly over its height.")),
 )  # fmt: skip

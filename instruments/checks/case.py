@@ -68,7 +68,8 @@ EMPTY_ROW = Row()
 class Case:
     """One level measurement with everything that it rests on.
 
-    connections       rows of nozzles through which it is fitted, each with the extra stem "role"
+    connections       rows of nozzles through which it is fitted, each with the extra stems "role" and "shared_with":
+                      tags of other measurements on the nozzle, "" for none; not there where that was not noted yet
     operating_cases   rows with the stem "medium" holding the medium's uid, and "display" the name to show
     media             every medium that an operating case names
     internals         what stands in the vessel, e.g. a ladder; left out of the data where there is nothing

@@ -1,17 +1,19 @@
 """Key figures of a measurement: what an engineer looks up beside the findings, each with its working."""
 
+from collections.abc import Mapping
+
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Figure, Input, Working
 from instruments.checks.frame import Frame
 from instruments.checks.hydrostatics import SETTLED, set_differences
-from instruments.checks.principle import is_pressure
+from instruments.checks.principle import NO_SPAN, is_pressure
 from instruments.checks.ranges import effective_ranges, setpoint_level, worst_range
 from instruments.checks.support import (
     GEOMETRY,
     Derived,
     all_known,
     derive,
-    lacking,
+    lacks,
     length,
     margin_of,
     worked,
@@ -19,6 +21,7 @@ from instruments.checks.support import (
 from instruments.physics.signal import current_a, span_fraction
 from project.registry import gettext_noop
 
+NOTHING: Mapping[str, str] = {}
 SIGNAL_SOURCE = gettext_noop("IEC 60381-1, linear 4 to 20 mA")
 
 
@@ -57,26 +60,32 @@ def _differences(case: Case, frame: Frame) -> tuple[Figure, ...]:
         return ()
     kind = "pressure_difference"
     return tuple(
-        Figure(f"dp_{end}", kind, one.value, working=one.working, missing=one.missing)
+        Figure(f"dp_{end}", kind, one.value, {}, one.working, one.missing, one.contradictory)
         for end, one in zip(("lrv", "urv"), set_differences(case, frame), strict=True)
     )
 
 
 def _figure(key: str, derived: Derived) -> Figure:
-    return Figure(key, "length", derived.value, working=derived.working, missing=derived.missing)
+    return Figure(key, "length", derived.value, {}, derived.working, derived.missing, derived.contradictory)
+
+
+def _without(kind: str, key: str, lack: Derived, params: Mapping[str, str] = NOTHING) -> Figure:
+    """A figure that has no value for want of what a Derived lacks."""
+    return Figure(key, kind, None, params, missing=lack.missing, contradictory=lack.contradictory)
 
 
 def _effective_range(case: Case, frame: Frame) -> Figure:
     worst = worst_range(effective_ranges(case, frame))
     params = {"case": worst.case} if worst.case else {}
-    return Figure("effective_range", "length", worst.reach.value, params, worst.reach.working, worst.reach.missing)
+    reach = worst.reach
+    return Figure("effective_range", "length", reach.value, params, reach.working, reach.missing, reach.contradictory)
 
 
 def _volume(key: str, frame: Frame, level: Derived) -> Figure:
     datum = frame.datum_height
     known = all_known(level, datum)
     if frame.shape is None or known is None:
-        return Figure(key, "volume", None, missing=lacking(level, Derived(None, missing=frame.shape_missing), datum))
+        return _without("volume", key, lacks(level, frame.without_shape, datum))
     level_m, datum_m = known
     height_m = level_m + datum_m
     try:
@@ -91,7 +100,7 @@ def _volume(key: str, frame: Frame, level: Derived) -> Figure:
 
 def _capacity(frame: Frame) -> Figure:
     if frame.shape is None:
-        return Figure("volume_total", "volume", None, missing=frame.shape_missing)
+        return _without("volume", "volume_total", frame.without_shape)
     volume_m3 = frame.shape.total_volume_m3
     inputs = (length("H", frame.shape.height_m),)
     working = Working("V = V(H)", inputs, "V", volume_m3, "volume", GEOMETRY)
@@ -103,10 +112,10 @@ def _signal_at(case: Case, row: Row, lrv: Derived, urv: Derived) -> tuple[Figure
     level, params = setpoint_level(row), {"name": row.text("name")}
     known = all_known(level, lrv, urv)
     if known is None or margin_of(known[1], known[2]) == 0:
-        missing = lacking(level, lrv, urv) or ("measurement.lrv", "measurement.urv")
+        without = lacks(level, lrv, urv) if known is None else NO_SPAN
         return (
-            Figure("setpoint_percent", "ratio", None, params, missing=missing),
-            Figure("setpoint_current", "current", None, params, missing=missing),
+            _without("ratio", "setpoint_percent", without, params),
+            _without("current", "setpoint_current", without, params),
         )
     level_m, lrv_m, urv_m = known
     fraction = span_fraction(level_m, lrv_m, urv_m)

@@ -97,6 +97,7 @@ class Finding:
     fields     keys of the fields it rests on (also marks the places on form and sketch)
     place      name of a mark in the elevation sketch ("urv", "dead-zone", "nozzle", "setpoint-HH" …) or ''
     provisional  rests on typical values of the class that no certificate has confirmed
+    contradictory  those of `missing` that are filled in, but with what cannot be or contradicts other values
     """
 
     code: str
@@ -115,6 +116,7 @@ class Finding:
     fields: tuple[str, ...] = ()
     place: str = ""
     provisional: bool = False
+    contradictory: tuple[str, ...] = ()
 
     @property
     def family(self) -> str:
@@ -127,7 +129,10 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A key figure, e.g. the distance at LRV. `value_si` is None when `missing` names what it lacks."""
+    """A key figure, e.g. the distance at LRV. `value_si` is None when `missing` names what it lacks.
+
+    contradictory  as in a `Finding`
+    """
 
     key: str
     kind: str
@@ -135,3 +140,4 @@ class Figure:
     params: Mapping[str, str] = field(default_factory=dict)
     working: Working | None = None
     missing: tuple[str, ...] = ()
+    contradictory: tuple[str, ...] = ()

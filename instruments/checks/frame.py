@@ -19,6 +19,7 @@ from instruments.checks.support import (
     GEOMETRY,
     Derived,
     all_known,
+    contradiction,
     derive,
     known_or_missing,
     lacks,
@@ -27,15 +28,11 @@ from instruments.checks.support import (
     small_length,
     unique,
 )
-from vessels.shapes.build import ImpossibleShape, Shape, needed_dimensions, shape_from_values
-
-DIMENSIONS = (
-    "diameter", "cylinder_height", "bottom_depth", "cylinder_length", "box_length", "box_width", "outlet_diameter",
-)  # fmt: skip
-BODY_WITH_ENDS = "vertical_cylinder"  # the other bodies are closed in one way only, so far
+from vessels.shape_values import QUANTITIES, SIDES, end_kinds, shape_of, stem_of
+from vessels.shapes.build import ImpossibleShape, Shape, needed_dimensions
 
 # The reference point of a measurement that has none (see `Frame.has_reference_point`).
-NO_REFERENCE_POINT = Derived(None, missing=("measurement.arrangement",), fields=("measurement.arrangement",))
+NO_REFERENCE_POINT = contradiction("measurement.arrangement")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +77,11 @@ class Frame:
     def optional(self, key: str, default: float) -> Derived:
         """Like `entered`, but an empty field stands for the default. An unreadable text is still missing."""
         entered = self.entered(key)
-        if entered.missing == (key,) and key not in self.case.unreadable:
-            return Derived(default, fields=(key,))
-        return entered
+        return Derived(default, fields=(key,)) if self.is_empty(entered, key) else entered
+
+    def is_empty(self, entered: Derived, key: str) -> bool:
+        """True where nothing at all stands in a field: no value, no text that cannot be read, no slip."""
+        return entered.missing == (key,) and not entered.contradictory and key not in self.case.unreadable
 
     # --- the vessel -----------------------------------------------------------------------------------------
 
@@ -93,33 +92,28 @@ class Frame:
             return ("measurement.vessel",)
         missing = [key for key in self._shape_choices if not vessel.text(key.removeprefix("vessel."))]
         missing += [key for key in self._shape_dimensions if vessel.si(key.removeprefix("vessel.")) is None]
-        missing += [f"vessel.{stem}" for stem in DIMENSIONS if f"vessel.{stem}" in self.case.unreadable]
+        missing += [f"vessel.{stem}" for stem in QUANTITIES if f"vessel.{stem}" in self.case.unreadable]
         if missing:
             return unique(missing)
-        sizes: dict[str, float | None] = {f"{stem}_m": vessel.si(stem) for stem in DIMENSIONS}
         try:
-            return shape_from_values(
-                body=vessel.text("body"),
-                bottom=vessel.text("bottom") or "flat",
-                top=vessel.text("top") or "flat",
-                **sizes,
-            )
+            return shape_of(vessel.text, vessel.si)
         except ImpossibleShape as error:
             value_m = error.value if isinstance(error.value, float) else None
-            return ShapeProblem(f"vessel.{error.argument.removesuffix('_m')}", value_m, error.accepted)
+            return ShapeProblem(f"vessel.{stem_of(error.argument)}", value_m, error.accepted)
 
     @property
     def _shape_choices(self) -> tuple[str, ...]:
-        """Keys of the choices that a shape needs."""
-        has_ends = self.case.vessel.text("body") in ("", BODY_WITH_ENDS)
-        return ("vessel.body", "vessel.bottom", "vessel.top") if has_ends else ("vessel.body",)
+        """Keys of the choices that a shape needs: the body, and the ends where it has a choice of them."""
+        body = self.case.vessel.text("body")
+        ends = [side for side in SIDES if not body or len(end_kinds(body, side)) > 1]
+        return ("vessel.body", *(f"vessel.{side}" for side in ends))
 
     @property
     def _shape_dimensions(self) -> tuple[str, ...]:
         """Keys of the dimensions that the chosen body and ends need."""
         vessel = self.case.vessel
         names = needed_dimensions(vessel.text("body"), vessel.text("bottom"), vessel.text("top"))
-        return tuple(f"vessel.{name.removesuffix('_m')}" for name in names)
+        return tuple(f"vessel.{stem_of(name)}" for name in names)
 
     @property
     def shape_fields(self) -> tuple[str, ...]:
@@ -143,8 +137,10 @@ class Frame:
         return self._shape if isinstance(self._shape, tuple) else ()
 
     @property
-    def _no_shape(self) -> Derived:
-        return Derived(None, missing=self.shape_missing)
+    def without_shape(self) -> Derived:
+        """What is missing where there is no shape: dimensions to fill, or the one that makes no body."""
+        missing = self.shape_missing
+        return Derived(None, missing=missing, contradictory=missing if self.shape_problem else ())
 
     @cached_property
     def datum_height(self) -> Derived:
@@ -158,7 +154,7 @@ class Frame:
             return self.entered("vessel.dip_plate_height")
         if datum == "bottom_tangent_line":
             if self.shape is None:
-                return self._no_shape
+                return self.without_shape
             return Derived(self.shape.tangent_height_m, fields=("vessel.datum", *self.shape_fields))
         return missing_field("vessel.datum")
 
@@ -179,7 +175,7 @@ class Frame:
         """Elevation of the highest inside point."""
         datum = self.datum_height
         if self.shape is None:
-            return self._no_shape
+            return self.without_shape
         if datum.value is None:
             return datum
         rests_on = Derived(None, fields=self.shape_fields), datum
@@ -191,7 +187,7 @@ class Frame:
 
         That of the highest inside point, wherever the nozzle stands, unless the roof is curved.
         """
-        if self.shape is None or self.shape.has_level_roof:
+        if self.shape is None or self.shape.has_level_crown:
             return self.roof
         return self._on_axis(self.shape.roof_elevation_m, "z_roof", "H(r)")
 
@@ -199,17 +195,38 @@ class Frame:
     def bottom_on_axis(self) -> Derived:
         """Elevation at which the sensor's vertical axis meets the bottom."""
         if self.shape is None:
-            return lacks(self._no_shape, self.entered("nozzle.radius"))
+            return lacks(self.without_shape, self.entered("nozzle.radius"))
         return self._on_axis(self.shape.bottom_elevation_m, "z_axis", "h(r)")
 
-    def _on_axis(self, height_at: Callable[[float], float], symbol: str, height_symbol: str) -> Derived:
-        """Elevation of what has a height above the lowest inside point at each radius, at the sensor's radius."""
-        radius, datum = self.entered("nozzle.radius"), self.datum_height
-        if self.shape is None or radius.value is None or datum.value is None:
-            return lacks(self._no_shape, radius, datum)
-        if not 0.0 <= radius.value <= self.shape.largest_radius_m:
-            return Derived(None, missing=("nozzle.radius",))
-        return _above_datum(symbol, (height_symbol, height_at(radius.value)), datum.value, radius, datum)
+    @cached_property
+    def place(self) -> tuple[Derived, Derived]:
+        """Radius and bearing of the sensor's axis, both known or neither; missing where it stands beside the vessel.
+
+        The bearing counts where the vessel is not the same all around, but for a sensor in its middle; elsewhere it is
+        0, whatever was entered.
+        """
+        shape, radius = self.shape, self.entered("nozzle.radius")
+        if shape is None or radius.value is None:
+            none = lacks(self.without_shape, radius)
+            return none, none
+        bearing = Derived(0.0)
+        if not shape.is_round and radius.value != 0:
+            bearing = self.entered("nozzle.bearing")
+        if bearing.value is None:
+            return lacks(bearing), lacks(bearing)
+        reach_m = shape.reach_m(bearing.value) if not shape.is_round else shape.largest_radius_m
+        if not 0.0 <= radius.value <= reach_m:
+            beside = contradiction("nozzle.radius", *(() if shape.is_round else ("nozzle.bearing",)))
+            return beside, beside
+        return radius, bearing
+
+    def _on_axis(self, height_at: Callable[[float, float], float], symbol: str, height_symbol: str) -> Derived:
+        """Elevation of what has a height above the lowest inside point at each place, at the sensor's place."""
+        (radius, bearing), datum = self.place, self.datum_height
+        if radius.value is None or bearing.value is None or datum.value is None:
+            return lacks(radius, bearing, datum)
+        height_m = height_at(radius.value, bearing.value)
+        return _above_datum(symbol, (height_symbol, height_m), datum.value, radius, bearing, datum)
 
     # --- the connection -------------------------------------------------------------------------------------
 
@@ -227,7 +244,7 @@ class Frame:
             if key in self.case.unreadable:
                 return missing_field(key)
         if self.has_two_elevations:
-            return Derived(None, missing=("nozzle.face_elevation", "nozzle.projection"))
+            return contradiction("nozzle.face_elevation", "nozzle.projection")
         if face.value is not None or projection.value is None:
             return face
         roof = self.roof_on_axis

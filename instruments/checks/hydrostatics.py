@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Input, Working
 from instruments.checks.frame import Frame
-from instruments.checks.media import density_in
+from instruments.checks.media import density_in, gas_density_in
 from instruments.checks.support import (
     Derived,
     all_known,
+    contradiction,
     derive,
     fields_of,
     lacks,
@@ -22,6 +23,7 @@ from project.registry import gettext_noop
 HYDROSTATICS = gettext_noop("Hydrostatics, p = ρ·g·h, at standard gravity")
 GRAVITY = "9.80665 m/s²"  # stands in formulas as it is: no field has an acceleration
 
+TRANSMITTER = "measurement.transmitter_elevation"
 SETTLED = ("two_taps", "remote_seals")  # arrangements whose differences are computed
 
 
@@ -44,8 +46,9 @@ class Filling:
 def fillings(case: Case, frame: Frame) -> tuple[Filling, ...]:
     """What fills vessel and lines in every operating case; the first normal one is what the transmitter is set to.
 
-    The line from the lower tap holds the medium, unless both ends are seals; a dry upper leg holds what is above the
-    level, a wet one its own filling.
+    Between two seals both lines hold the fill fluid. Otherwise the line from the lower tap holds what is said to
+    stand in it, a dry upper leg what is above the level, a wet one its own filling. Nothing flows in the lines, so that
+    they take the temperature of their surroundings: the medium's density in the vessel does not hold in them.
     """
     normal = next((row for row in case.operating_cases if row.text("kind") == "normal"), None)
     return tuple(_filling(case, frame, number, row is normal) for number, row in enumerate(case.operating_cases))
@@ -57,19 +60,30 @@ def _filling(case: Case, frame: Frame, number: int, is_normal: bool) -> Filling:
     if frame.arrangement == "remote_seals":
         fill = _usable(frame.entered("measurement.fill_density"))
         return Filling(medium.name, is_normal, density, above, fill, fill)
-    return Filling(medium.name, is_normal, density, above, density, _upper_leg(case, frame, above))
+    return Filling(medium.name, is_normal, density, above, _lower_leg(frame), _upper_leg(case, frame, above))
 
 
 def _above(case: Case, frame: Frame, row: Row) -> Derived:
     """Density above the level: the gas, or the upper liquid where an interface is measured."""
     medium = case.medium_of(row)
     if medium is None or medium.text("kind") != "interface":
-        return density_in(case, row, "density_vapour")
+        return gas_density_in(case, row)
     if case.measurement.text("variable") != "interface":
         # How much of both liquids there is, a difference of pressures does not tell.
         return missing_field("measurement.variable")
     upper = density_in(case, row, "density_upper")
     return replace(upper, fields=(*upper.fields, "measurement.variable"))
+
+
+def _lower_leg(frame: Frame) -> Derived:
+    """What stands in the line from the lower tap; 0 where the transmitter sits at the tap: the line has no height."""
+    lower, transmitter = frame.tap("lower"), frame.entered(TRANSMITTER)
+    known = all_known(lower, transmitter)
+    if known is None:
+        return lacks(lower, transmitter)
+    if margin_of(*known) == 0:
+        return Derived(0.0, fields=fields_of(lower, transmitter))
+    return _usable(frame.entered("measurement.lower_leg_density"))
 
 
 def _upper_leg(case: Case, frame: Frame, above: Derived) -> Derived:
@@ -82,9 +96,9 @@ def _upper_leg(case: Case, frame: Frame, above: Derived) -> Derived:
 
 def _usable(density: Derived) -> Derived:
     """A density; a negative one is a slip and counts as missing."""
-    if density.value is not None and density.value < 0:
-        return Derived(None, missing=density.fields, fields=density.fields)
-    return density
+    if density.value is None or density.value >= 0:
+        return density
+    return replace(contradiction(density.fields[0]), fields=density.fields)  # the others only say whether it holds
 
 
 def normal_filling(all_fillings: tuple[Filling, ...]) -> Filling:
@@ -103,7 +117,7 @@ def difference_at(frame: Frame, level: Derived, filling: Filling, symbol: str) -
     lower, upper = frame.tap("lower"), frame.tap("upper")
     has_seals = frame.arrangement == "remote_seals"
     # Between two seals with one fill fluid the transmitter's own elevation cancels.
-    transmitter = Derived(lower.value) if has_seals else frame.entered("measurement.transmitter_elevation")
+    transmitter = Derived(lower.value) if has_seals else frame.entered(TRANSMITTER)
     known = all_known(level, lower, upper, transmitter)
     densities = all_known(*filling.parts)
     if known is None or densities is None:
@@ -111,8 +125,7 @@ def difference_at(frame: Frame, level: Derived, filling: Filling, symbol: str) -
     entered_m, lower_m, upper_m, transmitter_m = known
     level_m = _at_tap(entered_m, lower_m, upper_m)
     if margin_of(upper_m, lower_m) <= 0 or not lower_m <= level_m <= upper_m:
-        where = fields_of(level, lower, upper)
-        return Derived(None, missing=where, fields=where)
+        return contradiction(*fields_of(level, lower, upper))
     result = pressure_difference_pa(level_m, Taps(lower_m, upper_m, transmitter_m), Densities(*densities))
     inputs = [
         Input("ρ", densities[0], "density"),
@@ -125,10 +138,11 @@ def difference_at(frame: Frame, level: Derived, filling: Filling, symbol: str) -
         formula = f"{symbol} = {GRAVITY} · (ρ · (z − z_low) + ρ_a · (z_up − z) − ρ_f · (z_up − z_low))"
         inputs.append(Input("ρ_f", densities[3], "density"))
     else:
-        lines = "ρ_l · (z_low − z_t) − ρ_u · (z_up − z_t)"
-        formula = f"{symbol} = {GRAVITY} · (ρ · (z − z_low) + ρ_a · (z_up − z) + {lines})"
-        inputs += [Input("ρ_l", densities[2], "density"), Input("ρ_u", densities[3], "density")]
-        inputs.append(length("z_t", transmitter_m))
+        lower_line = "" if margin_of(lower_m, transmitter_m) == 0 else "+ ρ_l · (z_low − z_t) "
+        lines = f"{lower_line}− ρ_u · (z_up − z_t)"
+        formula = f"{symbol} = {GRAVITY} · (ρ · (z − z_low) + ρ_a · (z_up − z) {lines})"
+        inputs += [Input("ρ_l", densities[2], "density")] if lower_line else []
+        inputs += [Input("ρ_u", densities[3], "density"), length("z_t", transmitter_m)]
     working = Working(formula, tuple(inputs), symbol, result, "pressure_difference", HYDROSTATICS)
     return derive(working, level, lower, upper, transmitter, *filling.parts)
 

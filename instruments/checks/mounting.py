@@ -12,6 +12,7 @@ from instruments.checks.support import (
     Derived,
     all_known,
     fields_of,
+    lacks,
     length,
     margin_of,
     missing_finding,
@@ -41,7 +42,7 @@ def vessel_shape(case: Case, frame: Frame) -> Finding:
             place="bottom",
         )
     if frame.shape is None:
-        return missing_finding(code, Derived(None, missing=frame.shape_missing))
+        return missing_finding(code, frame.without_shape)
     volume_m3 = frame.shape.total_volume_m3
     return Finding(code, Grade.PASS, "ok", params={"volume": (volume_m3, "volume")}, source=GEOMETRY, fields=fields)
 
@@ -108,7 +109,7 @@ def nozzle_position(case: Case, frame: Frame) -> Finding:
     if frame.arrangement != "one_nozzle":
         return not_applicable(code, "arrangement", ("measurement.arrangement",))
     radius, bore = frame.entered("nozzle.radius"), frame.entered("nozzle.bore")
-    shell = _largest_radius(frame)
+    shell = _reach(frame)
     known = all_known(radius, bore, shell)
     if known is None:
         return missing_finding(code, radius, bore, shell, place="nozzle")
@@ -140,10 +141,17 @@ def nozzle_position(case: Case, frame: Frame) -> Finding:
     return replace(finding, grade=Grade.STOP, variant="outside", cures=(cure,))
 
 
-def _largest_radius(frame: Frame) -> Derived:
-    if frame.shape is None:
-        return Derived(None, missing=frame.shape_missing)
-    return Derived(frame.shape.largest_radius_m, fields=frame.shape_fields)
+def _reach(frame: Frame) -> Derived:
+    """How far out a vertical line can stand in the nozzle's direction; the bearing counts where the shape is not round."""
+    shape = frame.shape
+    if shape is None:
+        return frame.without_shape
+    if shape.is_round:
+        return Derived(shape.largest_radius_m, fields=frame.shape_fields)
+    bearing = frame.entered("nozzle.bearing") if frame.entered("nozzle.radius").value else Derived(0.0)
+    if bearing.value is None:
+        return lacks(bearing)
+    return Derived(shape.reach_m(bearing.value), fields=(*frame.shape_fields, "nozzle.bearing"))
 
 
 def opening(case: Case, frame: Frame) -> Finding:

@@ -3,9 +3,21 @@
 from instruments.checks.case import Case
 from instruments.checks.finding import Finding, Input, Working
 from instruments.checks.frame import Frame
-from instruments.checks.support import Derived, all_known, derive, lacks, length, margin_of, not_applicable
+from instruments.checks.support import (
+    Derived,
+    all_known,
+    contradiction,
+    derive,
+    lacks,
+    length,
+    margin_of,
+    not_applicable,
+)
 
 TAPPED = ("two_taps", "remote_seals", "chamber")  # arrangements between an upper and a lower connection
+
+# What needs a span lacks one where LRV is not below URV.
+NO_SPAN = contradiction("measurement.lrv", "measurement.urv")
 
 
 def is_pressure(case: Case) -> bool:
@@ -43,7 +55,7 @@ def class_accuracy(case: Case, frame: Frame) -> Derived:
         return lacks(share, lrv, urv)
     of_span, lrv_m, urv_m = known
     if margin_of(urv_m, lrv_m) <= 0:  # told as a stop by the check of the span
-        return Derived(None, missing=("measurement.lrv", "measurement.urv"))
+        return NO_SPAN
     inputs = (Input("u_span", of_span, "ratio"), length("URV", urv_m), length("LRV", lrv_m))
     source = frame.class_source("accuracy_of_span")
     working = Working("u = u_span · (URV − LRV)", inputs, "u", of_span * (urv_m - lrv_m), "length_small", source)

@@ -72,7 +72,7 @@ def _of_design(case: Case, frame: Frame, stem: str, side: Side) -> Iterable[_Dem
     """
     key = f"vessel.design_{stem}_{'max' if side == 'high' else 'min'}"
     value = frame.entered(key)
-    empty = value.missing == (key,) and key not in case.unreadable
+    empty = frame.is_empty(value, key)
     has_design_case = any(row.text("kind") == "design" for row in case.operating_cases)
     if not empty or (side == "high" and not has_design_case):
         yield _Demand("", value, by_design=True)

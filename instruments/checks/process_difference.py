@@ -7,7 +7,7 @@ from instruments.checks.case import Case
 from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working
 from instruments.checks.frame import Frame
 from instruments.checks.hydrostatics import SETTLED, Filling, difference_at, fillings, set_differences
-from instruments.checks.principle import is_pressure
+from instruments.checks.principle import NO_SPAN, is_pressure
 from instruments.checks.ranges import NO_CASE
 from instruments.checks.support import (
     Derived,
@@ -20,6 +20,7 @@ from instruments.checks.support import (
     missing_field,
     missing_finding,
     not_applicable,
+    unique,
     worked,
     worst_of,
 )
@@ -27,6 +28,8 @@ from instruments.physics.hydrostatic import indicated_level_m
 from project.registry import gettext_noop
 
 KIND = "pressure_difference"
+COMPENSATION = ("measurement.density_compensation", "measurement.compensation")
+COMPENSATED = ("temperature", "pressure_temperature", "saturation", "density")  # by what the density is known
 LINEAR = gettext_noop("Hydrostatics; linear between the two differences that the transmitter is set to")
 SUBTRACTION = gettext_noop("Hydrostatics")
 
@@ -143,7 +146,7 @@ def dp_density(case: Case, frame: Frame) -> Finding:
     """The level is shown within the accuracy asked for though densities are not those that the cell is set to.
 
     Other operating cases than the normal one, at LRV and URV, by signed error. A stop, because it is physics; a caution
-    where a compensation is specified, which a person has to judge.
+    where the reading is said to be compensated for density, which a person has to see proved.
     """
     code = "process.dp_density"
     nothing = _concerns_nothing(code, case, frame)
@@ -189,11 +192,18 @@ def _density_finding(
     )
     if margin >= 0:
         return finding
-    if case.measurement.text("compensation"):
-        fields = (*finding.fields, "measurement.compensation")
-        return replace(finding, grade=Grade.CAUTION, variant="compensated", fields=fields)
-    cures = (Cure("compensate_density", "measurement.compensation"),)
+    finding = replace(finding, fields=unique((*finding.fields, *COMPENSATION)))
+    if _is_compensated(case):
+        cures = (Cure("prove_compensation", "measurement.compensation"),)
+        return replace(finding, grade=Grade.CAUTION, variant="compensated", cures=cures)
+    cures = (Cure("compensate_density", "measurement.density_compensation"),)
     return replace(finding, grade=Grade.STOP, variant="off", cures=cures)
+
+
+def _is_compensated(case: Case) -> bool:
+    """True where it is chosen how the reading is corrected for density; another way counts where it is described."""
+    how, description = (case.measurement.text(key.partition(".")[2]) for key in COMPENSATION)
+    return bool(description.strip()) if how == "other" else how in COMPENSATED
 
 
 def _reading_error(frame: Frame, set_to: tuple[Derived, Derived], level: Derived, difference: Derived) -> Derived:
@@ -204,7 +214,7 @@ def _reading_error(frame: Frame, set_to: tuple[Derived, Derived], level: Derived
         return lacks(level, difference, *set_to, lrv, urv)
     level_m, acting_pa, low_pa, high_pa, lrv_m, urv_m = known
     if margin_of(high_pa, low_pa) == 0 or margin_of(urv_m, lrv_m) <= 0:  # told as stops by the checks of both spans
-        return Derived(None, missing=("measurement.lrv", "measurement.urv"))
+        return NO_SPAN
     shown_m = indicated_level_m(acting_pa, low_pa, high_pa, lrv_m, urv_m)
     inputs = (
         length("LRV", lrv_m),
@@ -223,4 +233,4 @@ def _reading_error(frame: Frame, set_to: tuple[Derived, Derived], level: Derived
 
 def _named(filling: Filling) -> str:
     """The case to name where something is missing: only where it is the case's own data."""
-    return filling.case if any(part.missing for part in filling.parts) else ""
+    return filling.case if filling.medium.missing or filling.above.missing else ""

@@ -10,6 +10,7 @@ from instruments.checks.principle import is_probe
 from instruments.checks.support import (
     Derived,
     all_known,
+    contradiction,
     derive,
     known_or_missing,
     lacks,
@@ -66,10 +67,10 @@ def _range_in(frame: Frame, class_range: Derived, medium: CaseMedium) -> RangeIn
         return RangeInCase(name, lacks(class_range, reference, permittivity))
     range_m, reference_db, er = known
     if range_m <= 0.0 or reference_db > 0.0:
-        return RangeInCase("", missing_field("sensor_class.range_max"))
+        return RangeInCase("", contradiction("sensor_class.range_max"))
     # Told as a stop by the check of the permittivity; no echo can be computed from it.
     if not reflects(er):
-        return RangeInCase(medium.name, Derived(None, missing=permittivity.fields, fields=permittivity.fields))
+        return RangeInCase(medium.name, contradiction(*permittivity.fields))
     medium_db = echo_level_db(er)
     result = derated_range_m(range_m, reference_db, medium_db)
     echo = derive(_echo_working(er, medium_db), permittivity)

@@ -165,6 +165,7 @@ def _below_dead_zone(frame: Frame, code: str, what: str, level: Derived, place: 
             "clear": (end_m - level_m, "length"),
             "accuracy": (accuracy_m, "length_small"),
             "spare": (margin, "length"),
+            "short": (-margin, "length"),
         },
         kind="length",
         required_si=level_m,
@@ -215,7 +216,7 @@ def dead_zone_overflow(case: Case, frame: Frame) -> Finding:
     if nothing is not None:
         return nothing
     overflow, end = frame.entered(key), frame.dead_zone_end
-    if overflow.missing == (key,) and key not in case.unreadable:
+    if frame.is_empty(overflow, key):
         return not_applicable(code, "none", (key,))
     known = all_known(overflow, end)
     if known is None:
@@ -357,7 +358,7 @@ def accuracy(case: Case, frame: Frame) -> Finding:
     """The class's own accuracy is at least what is asked for; further contributions are not in it."""
     code, key = "reach.accuracy", "measurement.accuracy"
     asked, offered = frame.entered(key), class_accuracy(case, frame)
-    if asked.value is None and key not in case.unreadable:
+    if frame.is_empty(asked, key):
         return not_applicable(code, "none", (key,))
     known = all_known(asked, offered)
     if known is None:

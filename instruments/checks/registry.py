@@ -7,16 +7,16 @@ To add a check: its function in the file of its family or of what it is about, a
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from instruments.checks import mounting, probes, process, process_difference, reach, setpoints, signal, taps
+from instruments.checks import mounting, probes, process, process_difference, reach, records, setpoints, signal, taps
 from instruments.checks.case import Case
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.frame import Frame
 
 # Counts up whenever a check may give another result for the same Case; kept findings of a lower version are
 # stale.
-CHECKS_VERSION = 2
+CHECKS_VERSION = 3
 
-FAMILIES = ("reach", "process", "mounting", "signal", "setpoints")
+FAMILIES = ("reach", "process", "mounting", "signal", "setpoints", "records")
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +60,7 @@ CHECKS = (
     Check("signal.span_inside", signal.span_inside),
     Check("setpoints.order", setpoints.order),
     Check("setpoints.inside_span", setpoints.inside_span),
+    Check("records.shared_connection", records.shared_connection),
 )
 
 

@@ -204,6 +204,9 @@ def _read_quantity(where: str, definition: FieldDef, text: str) -> Quantity:
         raise ClassFileError(f"{where}: {text!r}; accepted is a value above zero")
     if quantity.si is not None and definition.sign == "not_negative" and quantity.si < 0:
         raise ClassFileError(f"{where}: {text!r}; accepted is zero or above")
+    highest = PlantUnits().parse(definition.highest, definition.kind).si
+    if None not in (quantity.si, highest) and quantity.si > highest:  # type: ignore[operator]
+        raise ClassFileError(f"{where}: {text!r}; accepted is {definition.highest} or less")
     return quantity
 
 

@@ -5,13 +5,11 @@ from dataclasses import replace
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working
 from instruments.checks.frame import Frame
-from instruments.checks.principle import class_accuracy
+from instruments.checks.principle import NO_SPAN, class_accuracy
 from instruments.checks.ranges import setpoint_level
 from instruments.checks.support import (
-    Derived,
     all_known,
     fields_of,
-    lacks,
     length,
     margin_of,
     missing_finding,
@@ -99,8 +97,7 @@ def _inside_span(case: Case, frame: Frame, row: Row) -> Finding:
         return replace(missing_finding(code, level, lrv, urv, accuracy, place=place), params={"what": name})
     level_m, lrv_m, urv_m, accuracy_m = known
     if margin_of(urv_m, lrv_m) <= 0:  # told as a stop by the check of the span
-        span = Derived(None, missing=("measurement.lrv", "measurement.urv"))
-        return replace(missing_finding(code, lacks(span), place=place), params={"what": name})
+        return replace(missing_finding(code, NO_SPAN, place=place), params={"what": name})
     lowest, highest = measuring_limits(case.measurement.text("direction") == "reverse")
     low_m = level_at_fraction_m(lowest, lrv_m, urv_m) + accuracy_m
     high_m = level_at_fraction_m(highest, lrv_m, urv_m) - accuracy_m
@@ -118,6 +115,8 @@ def _inside_span(case: Case, frame: Frame, row: Row) -> Finding:
             "lrv": (lrv_m, "length"),
             "urv": (urv_m, "length"),
             "beyond": (-margin, "length"),
+            "spare": (margin, "length"),
+            "accuracy": (accuracy_m, "length_small"),
         },
         kind="length",
         required_si=limit_m if at_low else level_m,

@@ -62,7 +62,7 @@ def _end_inside(frame: Frame, stem: str) -> Finding:
     level, bottom, roof = frame.entered(key), frame.bottom, frame.roof
     known = all_known(level, bottom, roof)
     if known is None:
-        return missing_finding(code, level, bottom, roof, place=stem)
+        return replace(missing_finding(code, level, bottom, roof, place=stem), params={"what": stem.upper()})
     level_m, bottom_m, roof_m = known
     above, below = margin_of(level_m, bottom_m), margin_of(roof_m, level_m)
     limit = bottom if above < below else roof

@@ -24,14 +24,16 @@ LARGEST_SI = 1e12
 class Derived:
     """A value that was entered or follows from what was entered; None where `missing` names what it lacks.
 
-    missing  keys of the fields to fill or to correct
-    fields   keys of the fields it rests on
+    missing        keys of the fields to fill or to correct
+    fields         keys of the fields it rests on
+    contradictory  those of `missing` that are filled in, with what cannot be or contradicts other values
     """
 
     value: float | None
     missing: tuple[str, ...] = ()
     fields: tuple[str, ...] = ()
     working: Working | None = None
+    contradictory: tuple[str, ...] = ()
 
 
 def unique(keys: Iterable[str]) -> tuple[str, ...]:
@@ -42,6 +44,11 @@ def unique(keys: Iterable[str]) -> tuple[str, ...]:
 def lacking(*parts: Derived) -> tuple[str, ...]:
     """Keys that the parts lack, each once."""
     return unique(key for part in parts for key in part.missing)
+
+
+def contradictory_of(*parts: Derived) -> tuple[str, ...]:
+    """Keys that the parts lack though they are filled in, each once."""
+    return unique(key for part in parts for key in part.contradictory)
 
 
 def fields_of(*parts: Derived) -> tuple[str, ...]:
@@ -57,13 +64,20 @@ def all_known(*parts: Derived) -> tuple[float, ...] | None:
 
 def known_or_missing(value_si: float | None, key: str) -> Derived:
     """The value of a field, or that it is missing (also where it is no usable number, see `LARGEST_SI`)."""
-    if value_si is None or not abs(value_si) <= LARGEST_SI:
+    if value_si is None:
         return Derived(None, missing=(key,), fields=(key,))
+    if not abs(value_si) <= LARGEST_SI:
+        return contradiction(key)
     return Derived(value_si, fields=(key,))
 
 
 def missing_field(key: str) -> Derived:
     return known_or_missing(None, key)
+
+
+def contradiction(*keys: str) -> Derived:
+    """No value, because what is entered under the keys cannot be, or contradicts other values."""
+    return Derived(None, missing=keys, fields=keys, contradictory=keys)
 
 
 def worked(working: Working, *parts: Derived) -> Working:
@@ -85,7 +99,7 @@ def derive(working: Working, *parts: Derived) -> Derived:
 
 def lacks(*parts: Derived) -> Derived:
     """A Derived that is missing because one of its parts is."""
-    return Derived(None, missing=lacking(*parts), fields=fields_of(*parts))
+    return Derived(None, missing=lacking(*parts), fields=fields_of(*parts), contradictory=contradictory_of(*parts))
 
 
 def margin_of(available: float, required: float) -> float:
@@ -104,6 +118,7 @@ def missing_finding(code: str, *parts: Derived, place: str = "", case: str = "")
         missing=lacking(*parts),
         fields=unique((*fields_of(*parts), *lacking(*parts))),
         place=place,
+        contradictory=contradictory_of(*parts),
     )
 
 
@@ -129,6 +144,7 @@ def worst_of(findings: Sequence[Finding]) -> Finding:
         worst,
         missing=unique(key for one in without for key in one.missing),
         fields=unique(key for one in without for key in one.fields),
+        contradictory=unique(key for one in without for key in one.contradictory),
         where=Where(", ".join(unique(one.where.case for one in without if one.where.case))),
     )
 

@@ -16,6 +16,7 @@ def with_all_inputs(measurements: "QuerySet[Measurement]") -> "QuerySet[Measurem
     """Measurements with everything that a Case needs, in a fixed number of queries."""
     return measurements.select_related("plant", "tag__unit", "vessel__unit", "sensor_class").prefetch_related(
         Prefetch("connections", Connection.objects.select_related("nozzle")),
+        Prefetch("connections__nozzle__connections", Connection.objects.select_related("measurement__tag")),
         "setpoints",
         Prefetch("vessel__operating_cases", OperatingCase.objects.select_related("medium")),
         "vessel__internals",
@@ -49,6 +50,14 @@ def _row(source: KeptRow | None, typed: Mapping[str, Any] | None = None, **extra
     return Row(str(source.uid), {**values, **extra})
 
 
+def _others_on(connection: Connection) -> str:
+    """The tags of other measurements on a connection's nozzle, "" for none."""
+    others = connection.nozzle.connections.all()
+    return ", ".join(
+        sorted({one.measurement.tag.text for one in others if one.measurement_id != connection.measurement_id})
+    )
+
+
 def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
     """The Case of a measurement loaded by `with_all_inputs` (otherwise it costs queries)."""
     vessel = measurement.vessel
@@ -71,6 +80,7 @@ def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
                 connection.nozzle,
                 typing.rows.get(f"nozzle-{connection.role}"),
                 role=connection.role,
+                shared_with=_others_on(connection),
             )
             for connection in measurement.connections.all()
         ),

@@ -93,23 +93,33 @@ def fit_measurement(
         if now == (arrangement, vessel, dict(nozzles)):
             return False
         save_row(actor, measurement, version, {"vessel": vessel, "arrangement": arrangement}, touch=True)
-        for connection in measurement.connections.all():
+        left = list(measurement.connections.all())
+        for connection in left:
             connection.delete()
         _connect(actor, measurement, nozzles)
-        dependents.tell(measurement)
+        for row in (*left, measurement):
+            dependents.tell(row)
     return True
 
 
-def copy_measurement(actor: Actor, source: Measurement, letters: str, number: str, suffix: str) -> Measurement:
-    """A measurement with a new tag and everything else carried: specification, vessel, nozzles, setpoints.
+def copy_measurement(
+    actor: Actor,
+    source: Measurement,
+    letters: str,
+    number: str,
+    suffix: str,
+    nozzles: Mapping[str, Nozzle] | None = None,
+) -> Measurement:
+    """A measurement with a new tag and everything else carried: specification, vessel, arrangement, setpoints.
 
-    The copy shares the nozzles until it is fitted elsewhere.
+    Nozzles are not carried, because two sensors do not share one: `nozzles` (by role) are those of the copy.
     """
     with acting(actor, "copy measurement", source.plant):
         tag = copy_tag(actor, source.tag, letters, number, suffix)
         measurement = copy_row(actor, source, tag=tag)
-        for child in (*source.connections.all(), *source.setpoints.all()):
-            copy_row(actor, child, measurement=measurement)
+        _connect(actor, measurement, nozzles or {})
+        for setpoint in source.setpoints.all():
+            copy_row(actor, setpoint, measurement=measurement)
         MeasurementState.objects.create(measurement=measurement, plant=tag.plant)
         allot_document(actor, tag.plant, "datasheet", measurement)
         dependents.tell(measurement)

@@ -9,7 +9,7 @@ from django_tasks import task
 
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.registry import CHECKS_VERSION, grades_by_family, run_checks, worst_grade
-from instruments.models import Measurement, MeasurementState, SensorClassRow, Tag
+from instruments.models import Connection, Measurement, MeasurementState, SensorClassRow, Tag
 from instruments.services.cases import build_case, with_all_inputs
 from project.actor import at_end_of_action
 from project.rows import KeptRow
@@ -27,6 +27,9 @@ def resting_on(row: KeptRow) -> "QuerySet[Measurement]":
         return measurements.filter(pk=row.pk)
     if isinstance(row, Tag):
         return measurements.filter(tag=row)
+    if isinstance(row, Connection):
+        # Whoever else uses its nozzle shares it from now on, or no longer.
+        return measurements.filter(connections__nozzle=row.nozzle_id).distinct()
     if isinstance(row, Nozzle):
         return measurements.filter(connections__nozzle=row).distinct()
     if isinstance(row, Vessel):

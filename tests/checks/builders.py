@@ -141,6 +141,10 @@ def make_class(base: SensorClass = RADAR, *, confirmed: bool = False, **changes:
     return SensorClass(base.key, base.edition, base.name, confirmed, values)
 
 
+def _connection(row: Row, shared: Mapping[str, str]) -> Row:
+    return Row(row.uid, {**row.values, "shared_with": shared.get(row.text("role"), "")})
+
+
 def make_case(
     changes: Mapping[str, str | None] | None = None,
     *,
@@ -153,6 +157,7 @@ def make_case(
     unreadable: Mapping[str, str] | None = None,
     taps: Mapping[str, Mapping[str, str]] | None = None,
     internals: Sequence[Mapping[str, str]] = (),
+    shared: Mapping[str, str] | None = None,
 ) -> Case:
     """The good case with changes.
 
@@ -160,6 +165,7 @@ def make_case(
              "case.Normal.…" the operating case of that display name
     media    replaces the media: uid -> texts
     taps     replaces the nozzle: role -> texts of a connection
+    shared   tags of other measurements on the connections, by role
     """
     texts = {entity: dict(row) for entity, row in GOOD.items()}
     texts["medium"] = dict(GOOD_MEDIUM)
@@ -181,7 +187,10 @@ def make_case(
         tag=make_row("tag", texts["tag"], units, "t1"),
         vessel=make_row("vessel", texts["vessel"], units, "v1") if vessel else EMPTY_ROW,
         measurement=make_row("measurement", texts["measurement"], units, "l1"),
-        connections=tuple(make_row("nozzle", row, units, f"n{number}") for number, row in enumerate(fitted, start=1)),
+        connections=tuple(
+            _connection(make_row("nozzle", row, units, f"n{number}"), shared or {})
+            for number, row in enumerate(fitted, start=1)
+        ),
         media=tuple(make_row("medium", row, units, uid) for uid, row in one_medium.items()),
         operating_cases=tuple(
             make_row("case", row, units, f"c{number}") for number, row in enumerate(case_rows, start=1)
@@ -217,7 +226,8 @@ def with_taps(changes: Mapping[str, str | None] | None, own: Mapping[str, str], 
 def make_legs_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:
     """The good tank with two taps and a dry leg, which the class with legs suits in every respect."""
     own = {"measurement.arrangement": "two_taps", "measurement.legs": "dry", "measurement.accuracy": "200 mm",
-           "measurement.transmitter_elevation": "0.3 m", **HOT}  # fmt: skip
+           "measurement.transmitter_elevation": "0.3 m", "measurement.lower_leg_density": "930 kg/m³",
+           **HOT}  # fmt: skip
     return with_taps(changes, own, {"sensor_class": LEGS, **kwargs})
 
 

@@ -27,8 +27,9 @@ def head(*parts: tuple[float, float]) -> float:
 
 
 # Taps at 0.4 and 5.5 m, transmitter at 0.3 m, LRV 0.5 m, URV 5 m.
-LOW_PA = head((915, 0.1), (1.2, 5.0), (915, 0.1), (1.2, -5.2))
-HIGH_PA = head((915, 4.6), (1.2, 0.5), (915, 0.1), (1.2, -5.2))
+# The lower line holds what stands in it, 930 kg/m³, whatever the medium weighs in the vessel.
+LOW_PA = head((915, 0.1), (1.2, 5.0), (930, 0.1), (1.2, -5.2))
+HIGH_PA = head((915, 4.6), (1.2, 0.5), (930, 0.1), (1.2, -5.2))
 WET = {"measurement.legs": "wet", "measurement.leg_density": "1000 kg/m³"}
 
 
@@ -85,9 +86,12 @@ INTERFACE = {"medium.kind": "interface", "medium.density_upper": "700 kg/m³", "
 
 def test_an_interface_lies_below_the_upper_liquid():
     case = make_legs_case({**INTERFACE, "measurement.variable": "interface"})
-    assert set_to(case)[1] == pytest.approx(head((915, 4.6), (700, 0.5), (915, 0.1), (700, -5.2)))
+    assert set_to(case)[1] == pytest.approx(head((915, 4.6), (700, 0.5), (930, 0.1), (700, -5.2)))
     total = make_legs_case(INTERFACE)
     assert "measurement.variable" in set_differences(total, Frame(total))[0].missing
+
+
+PRESSED = {"case.Normal.pressure": "1 bar(g)"}  # no vent lets that stand, so that air is not assumed
 
 
 @pytest.mark.parametrize(
@@ -97,7 +101,9 @@ def test_an_interface_lies_below_the_upper_liquid():
         (make_legs_case, {**WET, "measurement.leg_density": None}, "measurement.leg_density"),
         (make_legs_case, {"measurement.transmitter_elevation": None}, "measurement.transmitter_elevation"),
         (make_legs_case, {"medium.density": None}, "medium.density"),
-        (make_legs_case, {"medium.density_vapour": None}, "medium.density_vapour"),
+        (make_legs_case, {"measurement.lower_leg_density": None}, "measurement.lower_leg_density"),
+        (make_legs_case, {"measurement.lower_leg_density": "-1 kg/m³"}, "measurement.lower_leg_density"),
+        (make_legs_case, {**PRESSED, "medium.density_vapour": None}, "medium.density_vapour"),
         (make_legs_case, {"medium.density": "-915 kg/m³"}, "medium.density"),
         (make_legs_case, {"case.Normal.temperature": "31 °C"}, "case.density"),
         (make_legs_case, {"measurement.urv": "5.6 m"}, "measurement.urv"),
@@ -199,7 +205,7 @@ def test_span_of_a_class_that_states_none():
 
 def test_the_worst_difference_is_not_that_of_the_normal_case():
     finding = finding_of(make_legs_case({"case.Maximum.density": "1200 kg/m³"}), "process.dp_limits")
-    high = head((1200, 4.6), (1.1, 0.5), (1200, 0.1), (1.1, -5.2))
+    high = head((1200, 4.6), (1.1, 0.5), (930, 0.1), (1.1, -5.2))
     assert (finding.grade, finding.variant, finding.where.case) == (Grade.STOP, "above", "Maximum")
     assert finding.margin_si == pytest.approx(50_000 - high)
     assert finding.where.elevation_m == 5.0
@@ -209,7 +215,7 @@ def test_the_worst_difference_is_not_that_of_the_normal_case():
 @pytest.mark.parametrize("spare, grade", [(HAIR_PA, Grade.PASS), (-HAIR_PA, Grade.STOP)])
 def test_limits_by_a_hair_signs_included(spare, grade):
     # The heaviest leg of a wet one at LRV, in the Maximum case with the lighter liquid.
-    low = head((890, 0.1), (1.1, 5.0), (890, 0.1), (1000, -5.2))
+    low = head((890, 0.1), (1.1, 5.0), (930, 0.1), (1000, -5.2))
     narrow = make_class(LEGS, difference_min=f"{low - spare!r} Pa")
     finding = finding_of(make_legs_case(WET, sensor_class=narrow), "process.dp_limits")
     assert (finding.grade, finding.variant) == (grade, "ok" if grade is Grade.PASS else "below")
@@ -225,8 +231,8 @@ def test_limits_missing():
 
 # --- change of density ----------------------------------------------------------------------------
 
-HOT_PA = head((890, 4.6), (1.1, 0.5), (890, 0.1), (1.1, -5.2))
-ERROR_M = 0.5 + 4.5 * (HOT_PA - LOW_PA) / (HIGH_PA - LOW_PA) - 5.0  # about −0.128 m: a lighter liquid reads low
+HOT_PA = head((890, 4.6), (1.1, 0.5), (930, 0.1), (1.1, -5.2))
+ERROR_M = 0.5 + 4.5 * (HOT_PA - LOW_PA) / (HIGH_PA - LOW_PA) - 5.0  # about −0.126 m: a lighter liquid reads low
 
 
 @pytest.mark.parametrize("spare, grade", [(1e-9, Grade.PASS), (-1e-9, Grade.STOP)])
@@ -270,11 +276,45 @@ def test_a_wet_leg_and_a_heavy_vapour_are_worst_at_lrv():
     assert (finding.params["what"], finding.grade) == ("LRV", Grade.STOP)
 
 
-def test_a_specified_compensation_is_for_a_person_to_judge():
-    changes = {"case.Maximum.density": "850 kg/m³"}
-    assert finding_of(make_legs_case(changes), "process.dp_density").cures[0].field == "measurement.compensation"
-    compensated = finding_of(make_legs_case({**changes, "measurement.compensation": "by T"}), "process.dp_density")
-    assert (compensated.grade, compensated.variant) == (Grade.CAUTION, "compensated")
+LIGHT = {"case.Maximum.density": "850 kg/m³"}
+
+
+@pytest.mark.parametrize(
+    "how, text",
+    [
+        ("temperature", ""),
+        ("pressure_temperature", "in the control system"),
+        ("saturation", ""),
+        ("density", ""),
+        ("other", "density of the recipe step"),
+    ],
+)
+def test_a_compensation_for_density_has_to_be_proved(how, text):
+    own = {**LIGHT, "measurement.density_compensation": how, "measurement.compensation": text}
+    finding = finding_of(make_legs_case(own), "process.dp_density")
+    assert (finding.grade, finding.variant) == (Grade.CAUTION, "compensated")
+    assert finding.cures[0].code == "prove_compensation"
+    assert finding.margin_si < 0
+    assert set(own) - {"case.Maximum.density"} <= set(finding.fields)
+
+
+@pytest.mark.parametrize(
+    "how, text",
+    [
+        ("", ""),
+        ("", "None yet"),
+        ("", "of the vapour, by a reference probe"),
+        ("none", "planned for the next shutdown"),
+        ("other", ""),
+        ("other", "  "),
+        ("unheard of", "by temperature"),
+    ],
+)
+def test_other_words_about_compensation_compensate_nothing(how, text):
+    own = {**LIGHT, "measurement.density_compensation": how, "measurement.compensation": text}
+    finding = finding_of(make_legs_case(own), "process.dp_density")
+    assert (finding.grade, finding.variant) == (Grade.STOP, "off")
+    assert finding.cures[0].field == "measurement.density_compensation"
 
 
 def test_one_case_or_no_accuracy():

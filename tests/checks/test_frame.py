@@ -1,5 +1,6 @@
 """The frame: elevations from the datum, and the media that hold in each operating case."""
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -152,9 +153,9 @@ def test_a_slip_of_the_exponent_counts_as_missing():
 
 NO_SIZES = dict.fromkeys(("vessel.diameter", "vessel.cylinder_height", "vessel.bottom_depth"))
 DRUM = {**NO_SIZES, "vessel.body": "horizontal_cylinder", "vessel.bottom": "flat", "vessel.diameter": "2.4 m",
-        "vessel.cylinder_length": "6 m", "nozzle.radius": "2.8 m"}  # fmt: skip
+        "vessel.cylinder_length": "6 m", "nozzle.radius": "2.8 m", "nozzle.bearing": "90°"}  # fmt: skip
 BOX = {**NO_SIZES, "vessel.body": "rectangular", "vessel.bottom": "flat", "vessel.box_length": "5 m",
-       "vessel.box_width": "3 m", "vessel.cylinder_height": "2 m"}  # fmt: skip
+       "vessel.box_width": "3 m", "vessel.cylinder_height": "2 m", "nozzle.bearing": "0°"}  # fmt: skip
 SPHERE = {**NO_SIZES, "vessel.body": "sphere", "vessel.bottom": "flat", "vessel.diameter": "10 m",
           "nozzle.radius": "3 m"}  # fmt: skip
 HOPPER = {"vessel.bottom": "truncated_cone", "vessel.outlet_diameter": "1 m"}
@@ -179,6 +180,19 @@ def test_every_body(body, roof, roof_on_axis, bottom_on_axis):
     assert frame.bottom_on_axis.value == pytest.approx(bottom_on_axis)
     # The projection counts from the inside of the roof where the nozzle stands.
     assert frame.nozzle_face.value == pytest.approx(roof_on_axis + 0.25)
+
+
+def test_the_bearing_counts_where_a_vessel_is_not_round():
+    """A drum of 6 m by 2.4 m lies east and west by default: 1 m north of its middle its wall has risen."""
+    assert frame_of({**DRUM, "nozzle.bearing": None}).bottom_on_axis.missing == ("nozzle.bearing",)
+    assert frame_of({**DRUM, "nozzle.bearing": None, "nozzle.radius": "0 m"}).bottom_on_axis.value == 0.0
+    aside = frame_of({**DRUM, "nozzle.bearing": "0°", "nozzle.radius": "1 m"}).bottom_on_axis
+    assert aside.value == pytest.approx(1.2 - math.sqrt(1.2**2 - 1))
+    beside = frame_of({**DRUM, "nozzle.bearing": "0°", "nozzle.radius": "2.8 m"}).bottom_on_axis
+    assert beside.contradictory == ("nozzle.radius", "nozzle.bearing")
+    turned = frame_of({**DRUM, "nozzle.bearing": "0°", "vessel.axis_bearing": "0°"}).bottom_on_axis
+    assert turned.value == 0.0
+    assert frame_of({**SPHERE, "nozzle.bearing": None}).bottom_on_axis.value == pytest.approx(1.0)
 
 
 @pytest.mark.parametrize("body", [DRUM, BOX, SPHERE])

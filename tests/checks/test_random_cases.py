@@ -66,11 +66,13 @@ KEYS: dict[str, st.SearchStrategy[Any]] = {
     "measurement.legs": st.sampled_from(["dry", "wet", ""]),
     "measurement.variable": st.sampled_from(["level", "interface", ""]),
     "measurement.compensation": st.sampled_from(["", "by temperature"]),
+    "measurement.density_compensation": st.sampled_from(["", "none", "temperature", "other"]),
+    "medium.gas": st.sampled_from(["", "Air", "Nitrogen"]),
     "measurement.stilling_well": st.sampled_from(["", "DN 80"]),
     "nozzle.bearing": st.one_of(st.none(), st.floats(-400, 400).map(lambda value: f"{value!r} °")),
     **dict.fromkeys(
-        ("measurement.leg_density", "measurement.fill_density", "medium.density", "medium.density_vapour",
-         "medium.density_upper", "case.Maximum.density", "case.Maximum.density_vapour"),
+        ("measurement.leg_density", "measurement.lower_leg_density", "measurement.fill_density", "medium.density",
+         "medium.density_vapour", "medium.density_upper", "case.Maximum.density", "case.Maximum.density_vapour"),
         DENSITIES,
     ),
     "vessel.bottom": st.sampled_from(["flat", "cone", "", "spiral"]),
@@ -214,16 +216,16 @@ MAKE = {
     "rope": make_rope_case,
     "agitator": lambda changes=None: with_agitator("270°", changes),
 }
-# Empty, they stand for a value of their own: none, direct, the medium's, the vessel's lowest in operation.
+# Empty, they stand for a value of their own: none, direct, the vessel's lowest in operation, air above an open tank.
 OPTIONAL = {
     "measurement.adapter_length", "measurement.direction", "vessel.design_temperature_min",
-    "vessel.design_pressure_min",
+    "vessel.design_pressure_min", "medium.density_vapour",
 }  # fmt: skip
 ENTERED = [f"{entity}.{stem}" for entity, row in {**GOOD, "medium": GOOD_MEDIUM}.items() for stem in row]
 ENTERED += [
-    "measurement.legs", "measurement.leg_density", "measurement.fill_density", "measurement.transmitter_elevation",
-    "measurement.reference_elevation", "measurement.chamber_bore", "measurement.probe_length", "nozzle.bearing",
-    "medium.density_vapour",
+    "measurement.legs", "measurement.leg_density", "measurement.lower_leg_density", "measurement.fill_density",
+    "measurement.transmitter_elevation", "measurement.reference_elevation", "measurement.chamber_bore",
+    "measurement.probe_length", "nozzle.bearing", "medium.density_vapour",
 ]  # fmt: skip
 
 
@@ -240,7 +242,7 @@ def test_what_was_removed_is_what_passes_rest_on():
     rested = {
         key for make in MAKE.values() for one in run_checks(make()) if one.grade is Grade.PASS for key in one.fields
     }
-    assert {*ENTERED[-9:], "measurement.urv", "nozzle.bore", "medium.permittivity", "vessel.datum"} <= rested
+    assert {*ENTERED[-10:], "measurement.urv", "nozzle.bore", "medium.permittivity", "vessel.datum"} <= rested
 
 
 def test_an_agitator_without_a_dimension_never_passes_by_it():

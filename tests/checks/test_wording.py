@@ -76,7 +76,8 @@ def test_a_label_for_every_figure_and_no_more():
 
 def test_a_meaning_for_every_symbol_and_no_more():
     findings = [one for build in VARIANTS.values() for one in run_checks(build())]
-    figures = [one for case in (make_case(), CURVED, make_legs_case()) for one in key_figures(case)]
+    open_tank = make_legs_case({"medium.density_vapour": None})
+    figures = [one for case in (make_case(), CURVED, make_legs_case(), open_tank) for one in key_figures(case)]
     workings = [one.working for one in (*findings, *figures)]
     symbols = set()
     for working in workings:
@@ -91,7 +92,10 @@ def test_a_meaning_for_every_symbol_and_no_more():
 def test_the_sentence_of_a_urv_in_the_dead_zone():
     case = make_case({"measurement.urv": "12.8 m"})
     described = describe(finding_of(case, "reach.dead_zone_urv"), UNITS)
-    assert plain(described.sentence) == "URV 12.8 m lies 0.11 m inside the dead zone, which ends at 12.69 m."
+    assert plain(described.sentence) == (
+        "URV 12.8 m lies 0.11 m inside the dead zone, which ends at 12.69 m; with the accuracy of ±2 mm it is 0.112 m "
+        "too high."
+    )
     assert (plain(described.required), plain(described.available)) == ("12.8 m", "12.688 m")
     assert plain(described.margin) == "−0.112 m"
     assert plain(described.where) == "at 12.8 m"
@@ -143,17 +147,19 @@ def test_choices_are_shown_by_their_label():
 
 def test_an_impossible_shape_names_the_field_by_its_label():
     described = describe(finding_of(make_case({"vessel.bottom": "flat"}), "mounting.vessel_shape"), UNITS)
-    assert described.sentence.startswith("Depth of the bottom does not fit the vessel's shape: 0.6")
+    assert described.sentence.startswith("Depth of the lower or left end does not fit the vessel's shape: 0.6")
 
 
 # --- missing data ---------------------------------------------------------------------------------
 
 
-def test_missing_fields_by_label_and_not_readable_ones_marked():
-    case = make_case({"nozzle.bore": None}, sensor_class=None, unreadable={"nozzle.bore": "“8o” is not readable"})
+@pytest.mark.parametrize("message", ["“8o” is not readable", "“-50 mm”: this has to be more than zero."])
+def test_missing_fields_by_label_and_those_not_accepted_marked(message):
+    """The message at the field says whether it is no number, or one that cannot be."""
+    case = make_case({"nozzle.bore": None}, sensor_class=None, unreadable={"nozzle.bore": message})
     described = describe(finding_of(case, "mounting.opening"), UNITS, case.unreadable)
-    assert described.missing == ("Bore after lining (not readable yet)", "Sensor class")
-    assert described.sentence == "Cannot be decided without: Bore after lining (not readable yet); Sensor class."
+    assert described.missing == ("Bore after lining (not accepted as typed)", "Sensor class")
+    assert described.sentence == "Cannot be decided without: Bore after lining (not accepted as typed); Sensor class."
     assert described.margin == described.required == described.available == ""
     assert described.provisional_note == ""
 
@@ -171,21 +177,21 @@ def test_the_words_of_a_change_of_density():
     case = make_legs_case({"case.Maximum.density": "850 kg/m³"})
     described = describe(finding_of(case, "process.dp_density"), UNITS)
     assert plain(described.sentence) == (
-        "Set to the densities of the normal case, the level shown at URV in the case “Maximum” is off by −333.8 mm, "
+        "Set to the densities of the normal case, the level shown at URV in the case “Maximum” is off by −326.7 mm, "
         "more than the ±200 mm asked for."
     )
-    assert plain(described.working[-1]) == "e = z_shown − z = 4.666 m − 5 m = −333.8 mm"
+    assert plain(described.working[-1]) == "e = z_shown − z = 4.673 m − 5 m = −326.7 mm"
     assert described.source.startswith("Hydrostatics")
 
 
 def test_a_pressure_difference_is_shown_in_its_own_unit():
     figures = {one.key: one for one in key_figures(make_legs_case())}
-    assert plain(describe_figure(figures["dp_urv"], UNITS).text) == "421.18 mbar"
-    assert plain(describe_figure(figures["dp_urv"], US).text) == "169.09 inH₂O"
+    assert plain(describe_figure(figures["dp_urv"], UNITS).text) == "421.33 mbar"
+    assert plain(describe_figure(figures["dp_urv"], US).text) == "169.15 inH₂O"
     line = plain(describe_figure(figures["dp_urv"], UNITS).working[-1])
     assert line.startswith("Δp_100 = 9.80665 m/s² · (ρ · (z − z_low) + ρ_a")
     assert "(915 kg/m³ · (5 m − 0.4 m) + 1.2 kg/m³ · (5.5 m − 5 m)" in line
-    assert line.endswith("= 421.18 mbar")
+    assert line.endswith("= 421.33 mbar")
 
 
 def test_missing_names_the_setpoint_or_the_operating_case():
@@ -249,7 +255,7 @@ def test_figures_without_a_value():
     by_key = {figure.key: describe_figure(figure, UNITS, case.unreadable) for figure in key_figures(case)}
     assert (by_key["volume_urv"].text, by_key["volume_urv"].note) == ("", "outside the vessel")
     assert by_key["distance_lrv"].text == ""
-    assert by_key["distance_lrv"].note == "needs Lower range value LRV (0 %) (not readable yet)"
+    assert by_key["distance_lrv"].note == "needs Lower range value LRV (0 %) (not accepted as typed)"
 
 
 def test_values_of_a_class_in_words():

@@ -1,8 +1,9 @@
 """For every code and variant that the checks know: a case that brings it about. One line for each."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from instruments.checks.case import Case
+from instruments.checks.case import Case, Row
 from tests.checks.builders import (
     GOOD_CASES,
     GOOD_TAPS,
@@ -51,6 +52,13 @@ def with_agitator(bearing: str = "90°", changes: dict[str, str | None] | None =
 def _as(arrangement: str) -> Case:
     """The good radar, put into an arrangement that it does not suit."""
     return make_case({"measurement.arrangement": arrangement})
+
+
+def _before_sharing_was_noted() -> Case:
+    case = make_case()
+    rows = (Row(row.uid, {stem: held for stem, held in row.values.items() if stem != "shared_with"}) for row in
+            case.connections)  # fmt: skip
+    return replace(case, connections=tuple(rows))
 
 
 VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
@@ -137,7 +145,7 @@ VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
     ("process.dp_density", "ok"): make_legs_case,
     ("process.dp_density", "off"): lambda: make_legs_case({"case.Maximum.density": "850 kg/m³"}),
     ("process.dp_density", "compensated"): lambda: make_legs_case(
-        {"case.Maximum.density": "850 kg/m³", "measurement.compensation": "by temperature"}
+        {"case.Maximum.density": "850 kg/m³", "measurement.density_compensation": "temperature"}
     ),
     ("process.dp_density", "only_normal"): lambda: make_legs_case(
         {"case.Maximum.density": None, "case.Maximum.density_vapour": None, "case.Maximum.kind": "normal"},
@@ -189,4 +197,11 @@ VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
     ("setpoints.inside_span", "beyond_low"): lambda: _setpoint("0.1 m"),
     ("setpoints.inside_span", "beyond_high"): lambda: _setpoint("12.6 m"),
     ("setpoints.inside_span", "none"): lambda: make_case(setpoints=()),
+    ("records.shared_connection", "ok"): make_case,
+    ("records.shared_connection", "shared"): lambda: make_case(shared={"sensor": "60-LT-6002"}),
+    ("records.shared_connection", "shared_claimed"): lambda: make_case(
+        {"measurement.redundancy": "1oo2 with LT-6002"}, shared={"sensor": "60-LT-6002"}
+    ),
+    ("records.shared_connection", "none"): lambda: make_case(nozzle=False),
+    ("records.shared_connection", "unknown"): _before_sharing_was_noted,
 }

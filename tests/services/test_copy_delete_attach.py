@@ -63,9 +63,18 @@ def test_a_copied_measurement_carries_everything_but_the_tag(plant: Plant) -> No
     assert without(copy.tag, "letters", "number", "suffix", "near_key", "text") == without(
         source.tag, "letters", "number", "suffix", "near_key", "text"
     )
-    assert copy.nozzles == source.nozzles
+    assert copy.nozzles == {}, "two sensors on one nozzle, and nobody asked"
     assert [(row.name, row.level_typed) for row in copy.setpoints.all()] == [("H", "9 m")]
     assert Document.objects.filter(measurement=copy).count() == 1
+    copy.state.refresh_from_db()
+    assert (copy.state.worst_grade, copy.state.dirty) == ("missing", False)
+
+
+def test_a_copy_takes_the_nozzle_that_it_is_given(plant: Plant) -> None:
+    source = make_measurement(plant)
+    free = make_nozzle(source.vessel)
+    copy = copy_measurement(actor_of(), source, "LT", "900", "", {"sensor": free})
+    assert (copy.nozzle, source.nozzle) == (free, Measurement.objects.get(pk=source.pk).nozzle)
     copy.state.refresh_from_db()
     assert (copy.state.worst_grade, copy.state.dirty) == (source.state.worst_grade, False)
 

@@ -95,7 +95,7 @@ def test_no_more_than_asked_for_and_a_fixed_number_of_queries(plant: Plant, djan
     assert Measurement.objects.filter(vessel=vessel).count() == 3
     draft = draft_of(vessel, diameter="9 m")
     # Measurements, and once each: connections, setpoints, operating cases, internals; and the unit of the draft.
-    with django_assert_max_num_queries(6):
+    with django_assert_max_num_queries(7):
         assert len(dependents.effects_of(draft, 10)) == 3
     assert len(dependents.effects_of(draft_of(vessel, diameter="9 m"), 2)) == 2
     assert dependents.effects_of(draft_of(make_vessel(plant, number="V-900"), diameter="9 m"), 10) == []

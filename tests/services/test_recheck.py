@@ -6,15 +6,17 @@ from typing import Any
 import pytest
 from django.core.exceptions import ValidationError
 
+from instruments.checks.registry import run_checks
 from instruments.models import Document, Measurement, MeasurementState, SensorClassRow
 from instruments.services import recheck
-from instruments.services.measurements import create_measurement
+from instruments.services.cases import build_case, with_all_inputs
+from instruments.services.measurements import copy_measurement, create_measurement, fit_measurement
 from instruments.services.recheck import recheck_dirty
 from instruments.services.sensor_classes import CLASS_FILES, sync_sensor_classes
 from instruments.services.tags import save_tag
 from project import dependents
 from project.actor import Actor, acting
-from project.services import Child, save_row
+from project.services import Child, delete_row, save_row
 from tests.factories import actor_of, library_class, make_measurement, make_nozzle, make_tag, make_vessel
 from vessels.models import Plant
 from vessels.services import save_vessel
@@ -151,3 +153,39 @@ def test_the_library_of_classes_syncs_and_never_changes_an_edition(tmp_path: Pat
     assert not row.current
     newer = SensorClassRow.objects.get(key=row.key, current=True)
     assert (row.sensor_class().si("range_max"), newer.sensor_class().si("range_max")) == (30.0, 25.0)
+
+
+SHARED = "records.shared_connection"
+
+
+def shared_with(measurement: Measurement) -> tuple[str, object]:
+    """Grade of the check and the tags that it names, as kept in the state and as computed now."""
+    case = build_case(with_all_inputs(Measurement.objects.filter(pk=measurement.pk)).get())
+    (finding,) = [one for one in run_checks(case) if one.code == SHARED]
+    assert state(measurement).grades_by_family["records"] == finding.grade
+    assert not state(measurement).dirty
+    return str(finding.grade), finding.params.get("tags", "")
+
+
+def test_whoever_shares_a_nozzle_is_told(plant: Plant) -> None:
+    first = make_measurement(plant)
+    assert first.nozzle is not None
+    assert first.vessel is not None
+    assert shared_with(first) == ("pass", "")
+    second = make_measurement(plant, nozzle=first.nozzle)
+    assert shared_with(first) == ("caution", second.tag.text)
+    assert shared_with(second) == ("caution", first.tag.text)
+    fit_measurement(
+        actor_of(),
+        second,
+        second.version,
+        arrangement="one_nozzle",
+        vessel=first.vessel,
+        nozzles={"sensor": make_nozzle(first.vessel)},
+    )
+    assert shared_with(first) == ("pass", "")
+    assert shared_with(second) == ("pass", "")
+    copy = copy_measurement(actor_of(), first, "LT", "9001", "", {"sensor": first.nozzle})
+    assert shared_with(first) == ("caution", copy.tag.text)
+    delete_row(actor_of(), copy, copy.version)
+    assert shared_with(first) == ("pass", "")

@@ -11,6 +11,7 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
 from instruments.models import Measurement
+from instruments.wording_sentences import TITLES
 from tests.factories import make_measurement
 from tests.web.pages import form_values, send
 from vessels.models import Plant
@@ -59,11 +60,44 @@ def test_it_writes_nothing(logged_in: Client, measurement: Measurement) -> None:
 @pytest.mark.django_db
 def test_an_unreadable_value_is_missing_not_its_last_value(logged_in: Client, measurement: Measurement) -> None:
     page = html.unescape(preview(logged_in, measurement, measurement__urv="12.x").content.decode())
-    assert "not readable yet" in page
+    assert "not accepted as typed" in page
     assert "grade-missing" in page
     assert "URV 9.5" not in page
     slot = page[page.index('id="error-id_measurement-urv"') :]
     assert "12.x" in slot[: slot.index("</div>")]
+
+
+@pytest.mark.django_db
+def test_a_value_that_can_be_read_but_is_not_accepted_says_so(logged_in: Client, measurement: Measurement) -> None:
+    page = html.unescape(preview(logged_in, measurement, nozzle__bore="-50 mm").content.decode())
+    findings = page[page.index('id="findings"') : page.index("Key figures")]
+    assert "Bore after lining (not accepted" in findings
+    assert "not readable" not in page
+    slot = page[page.index('id="error-id_nozzle-bore"') :]
+    assert "“-50 mm”: this has to be more than zero." in slot[: slot.index("</div>")]
+
+
+@pytest.mark.django_db
+def test_sections_count_what_is_not_accepted_while_typing(logged_in: Client, measurement: Measurement) -> None:
+    page = preview(logged_in, measurement, nozzle__bore="-50 mm", setpoint__0__level="x", setpoint__0__delay="y")
+    sections = page.content.decode().partition('id="section-list"')[2].partition("</nav>")[0]
+    counted = {
+        re.findall(r'href="#(\w+)"', item)[0]: re.sub(r"<[^>]+>", "", item.partition('class="faults">')[2]).strip()
+        for item in re.findall(r"<li>.*?</li>", sections, re.DOTALL)
+        if "faults" in item
+    }
+    assert counted == {"connection": "one not accepted", "setpoints": "2 not accepted"}
+
+
+@pytest.mark.django_db
+def test_a_finding_begins_with_the_name_of_its_check(logged_in: Client, measurement: Measurement) -> None:
+    page = html.unescape(preview(logged_in, measurement, nozzle__bore="").content.decode())
+    findings = page[page.index('id="findings"') : page.index("Key figures")]
+    lines = re.findall(r"</span><span>([^<]*)</span></summary>", findings)
+    titles = [str(title) for title in TITLES.values()]
+    assert len(lines) > 10
+    for line in lines:
+        assert any(line.startswith(f"{title}: ") for title in titles), line
 
 
 @pytest.mark.django_db

@@ -6,8 +6,10 @@ from vessels.models.internal import Internal
 from vessels.models.medium import Medium
 from vessels.models.nozzle import Nozzle
 from vessels.models.plant import Plant, PlantUnit
+from vessels.models.strapping import StrappingTable
 from vessels.models.vessel import OperatingCase, Vessel
 
 __all__ = [
-    "Attachment", "AttachmentBytes", "Internal", "Medium", "Nozzle", "OperatingCase", "Plant", "PlantUnit", "Vessel",
+    "Attachment", "AttachmentBytes", "Internal", "Medium", "Nozzle", "OperatingCase", "Plant", "PlantUnit",
+    "StrappingTable", "Vessel",
 ]  # fmt: skip

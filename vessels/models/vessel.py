@@ -3,9 +3,10 @@
 from django.db import models
 
 from project.fields import SiColumn, TypedColumn, both_or_neither
+from project.registry import REGISTRY
 from project.rows import PlantRow
 from vessels.field_defs import CASE_KINDS
-from vessels.shapes.build import shape_from_values
+from vessels.shape_values import chosen_words, shape_of
 from vessels.shapes.shape import Shape
 
 
@@ -72,18 +73,15 @@ class Vessel(PlantRow):
 
     def shape(self) -> Shape:
         """The frozen shape. Raises ImpossibleShape where a dimension is missing or impossible."""
-        return shape_from_values(
-            body=self.body,
-            bottom=self.bottom,
-            top=self.top,
-            diameter_m=self.diameter_si,
-            cylinder_height_m=self.cylinder_height_si,
-            bottom_depth_m=self.bottom_depth_si,
-            cylinder_length_m=self.quantity("cylinder_length").si,
-            box_length_m=self.quantity("box_length").si,
-            box_width_m=self.quantity("box_width").si,
-            outlet_diameter_m=self.quantity("outlet_diameter").si,
-        )
+        return shape_of(self._text, lambda stem: self.quantity(stem).si)
+
+    def _text(self, stem: str) -> str:
+        return str(self.value(REGISTRY[f"vessel.{stem}"]) or "")
+
+    @property
+    def shape_words(self) -> set[str]:
+        """What fields of the shape may concern: see `FieldDef.concerns`."""
+        return chosen_words(self.body, self.bottom, self.top)
 
 
 class OperatingCase(PlantRow):
