@@ -17,7 +17,7 @@ from project.recompute import recompute_si
 from project.rows import PlantRow
 from project.services import Changes, Child, children_differ, create_row, save_children, save_row, telling_of_children
 from vessels.file_kinds import sniff
-from vessels.models import Attachment, AttachmentBytes, Medium, Nozzle, Plant, PlantUnit, Vessel
+from vessels.models import Attachment, AttachmentBytes, Medium, Nozzle, Plant, PlantUnit, StrappingTable, Vessel
 
 
 def create_plant(actor: Actor, changes: Changes, *, invented: bool = False) -> Plant:
@@ -134,3 +134,15 @@ def attach(actor: Actor, owner: PlantRow, data: bytes, file_name: str, *, kind: 
         create_row(actor, attachment, {})
         AttachmentBytes.objects.create(attachment=attachment, data=data)
     return attachment
+
+
+def save_strapping(
+    actor: Actor, table: StrappingTable, version: int, changes: Changes, points_si: list[list[float]]
+) -> bool:
+    """Create or change a strapping table. points_si are the rows of the changed "points", as [level_m, volume_m3]."""
+    with acting(actor, "change strapping table", table.plant):
+        table.points_si = points_si
+        if table.pk is None:
+            create_row(actor, table, changes)
+            return True
+        return save_row(actor, table, version, changes)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from vessels.views import attachments, media, nozzles, plants, units, vessels
+from vessels.views import attachments, capacity, media, nozzles, plants, strapping, units, vessels
 
 urlpatterns = [
     path("", plants.plant_list, name="plant_list"),
@@ -24,6 +24,12 @@ urlpatterns = [
     path("vessels/<uuid:uid>/copy/", vessels.vessel_copy, name="vessel_copy"),
     path("vessels/<uuid:uid>/delete/", vessels.vessel_delete, name="vessel_delete"),
     path("vessels/<uuid:uid>/attach/", attachments.vessel_attach, name="vessel_attach"),
+    path("vessels/<uuid:uid>/capacity/", capacity.capacity_view, name="capacity_view"),
+    path("vessels/<uuid:uid>/capacity/sheet.pdf", capacity.capacity_sheet, name="capacity_sheet"),
+    path("vessels/<uuid:uid>/capacity/<slug:what>.<slug:ending>", capacity.capacity_file, name="capacity_file"),
+    path("vessels/<uuid:uid>/strapping/", strapping.strapping_edit, name="strapping_edit"),
+    path("vessels/<uuid:uid>/strapping/preview/", strapping.strapping_preview, name="strapping_preview"),
+    path("vessels/<uuid:uid>/strapping/delete/", strapping.strapping_delete, name="strapping_delete"),
     path("attachments/<uuid:uid>/", attachments.attachment_download, name="attachment_download"),
     path("attachments/<uuid:uid>/delete/", attachments.attachment_delete, name="attachment_delete"),
     path("units/<uuid:uid>/delete/", units.unit_delete, name="unit_delete"),

@@ -16,6 +16,7 @@ from instruments.field_defs import ROLES
 from project.documents.sheet_columns import ABREAST, Grid, Pair, Translate
 from project.quantities import PlantUnits, Quantity
 from project.registry import REGISTRY, FieldDef, gettext_noop
+from vessels.shape_values import chosen_words
 
 FOOTNOTE_SIGNS = ("†", "‡", "§", "††", "‡‡", "§§")
 TAG = gettext_noop("Tag")
@@ -92,13 +93,14 @@ class SheetRows:
         chosen = self._chosen() | {medium.text("kind") for medium in kinds}
         if self.text(one, row):
             return not one.says_nothing(row.text(one.stem), chosen)
-        return self.blanks and one.is_about(chosen)
+        return self.blanks and not one.optional and one.is_about(chosen)
 
     def _chosen(self) -> set[str]:
         """What fields may be about, but for the kinds of the media."""
         case = self.case
         technology = case.sensor_class.text("technology") if case.sensor_class is not None else ""
-        return {technology, case.measurement.text("arrangement"), case.vessel.text("body"), case.vessel.text("bottom")}
+        body, bottom, top = (case.vessel.text(stem) for stem in ("body", "bottom", "top"))
+        return {technology, case.measurement.text("arrangement"), *chosen_words(body, bottom, top)}
 
     # --- label and value ------------------------------------------------------------------------------
 

@@ -1,5 +1,7 @@
 """Vessels and their operating cases."""
 
+from collections.abc import Mapping
+
 from django.db import models
 
 from project.fields import SiColumn, TypedColumn, both_or_neither
@@ -73,9 +75,14 @@ class Vessel(PlantRow):
 
     def shape(self) -> Shape:
         """The frozen shape. Raises ImpossibleShape where a dimension is missing or impossible."""
-        return shape_of(self._text, lambda stem: self.quantity(stem).si)
+        return self.shape_with({})
 
-    def _text(self, stem: str) -> str:
+    def shape_with(self, changed: Mapping[str, float]) -> Shape:
+        """The shape with some dimensions (by stem, SI) other than they are. Raises ImpossibleShape."""
+        return shape_of(self.text_of, lambda stem: changed[stem] if stem in changed else self.quantity(stem).si)
+
+    def text_of(self, stem: str) -> str:
+        """A choice or text by its stem, wherever it is kept; '' where there is none."""
         return str(self.value(REGISTRY[f"vessel.{stem}"]) or "")
 
     @property

@@ -50,3 +50,13 @@ def positive_length(argument: str, value: float | None) -> float:
     if value is None or not math.isfinite(value) or not SHORTEST_M <= value <= LONGEST_M:
         raise ImpossibleShape(argument, value, "a finite length above 0 m (from 1 µm to 1000 km)")
     return float(value)
+
+
+SMALLEST_RATIO, LARGEST_RATIO = 1e-6, 1e6
+
+
+def positive_ratio(argument: str, value: float | None) -> float:
+    """The ratio of two lengths, once it is there, finite and above zero. Raises ImpossibleShape otherwise."""
+    if value is None or not math.isfinite(value) or not SMALLEST_RATIO <= value <= LARGEST_RATIO:
+        raise ImpossibleShape(argument, value, "a finite ratio above 0")
+    return float(value)

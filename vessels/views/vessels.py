@@ -89,7 +89,7 @@ def vessel_view(request: HttpRequest, vessel: Vessel) -> HttpResponse:
     ]
     context = {
         "vessel": vessel,
-        "values": shown_values(vessel, units, chosen={vessel.body, vessel.bottom, vessel.top}),
+        "values": shown_values(vessel, units, chosen=vessel.shape_words),
         "cases": cases,
         "case_rows": case_rows,
         "internals": [shown_values(row, units) for row in vessel.internals.all()],
