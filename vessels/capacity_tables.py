@@ -6,7 +6,7 @@ from collections.abc import Sequence
 import numpy as np
 from django.utils.translation import gettext as _
 
-from project.documents.table_files import FileColumn, TableFile
+from project.documents.table_files import Cell, FileColumn, TableFile
 from project.quantities import from_si, to_si
 from vessels.capacity.reduction import Reduction, reduce_curve
 from vessels.capacity.table import MOST_ROWS, CapacityRow, capacity_table
@@ -131,7 +131,11 @@ def notes_of(capacity: Capacity, name: str) -> tuple[str, ...]:
 def shown_rows(table: TableFile) -> list[list[str]]:
     """The numbers of a table as texts, each column with its own decimals."""
     return [
-        [f"{value:,.{column.decimals}f}".replace(",", "\u202f") if isinstance(value, float) else str(value or "")
-         for value, column in zip(row, table.columns, strict=True)]
-        for row in table.rows
-    ]  # fmt: skip
+        [_shown(value, column.decimals) for value, column in zip(row, table.columns, strict=True)] for row in table.rows
+    ]
+
+
+def _shown(value: Cell, decimals: int) -> str:
+    if not isinstance(value, float):
+        return value or ""
+    return f"{value:,.{decimals}f}".replace(",", "\u202f").replace("-", "−")

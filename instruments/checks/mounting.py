@@ -142,7 +142,7 @@ def nozzle_position(case: Case, frame: Frame) -> Finding:
 
 
 def _reach(frame: Frame) -> Derived:
-    """How far out a vertical line can stand in the nozzle's direction; the bearing counts where the shape is not round."""
+    """How far out a vertical line can stand in the nozzle's direction, which counts where the shape is not round."""
     shape = frame.shape
     if shape is None:
         return frame.without_shape

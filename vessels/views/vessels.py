@@ -6,17 +6,27 @@ from typing import Any
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
 
 from project import dependents
 from project.accounts.access import allowed
+from project.dependents import Effect
 from project.forms import ChildForms, RegistryForm
 from project.pages import delete_page, edit_page, form_actor, form_data, shown_values
 from project.registry import REGISTRY
 from project.tables import build_table
+from vessels.capacity_report import capacity_of
+from vessels.contents import contents_of, normal_density, saved_table
+from vessels.drafts import draft_of
+from vessels.drawings import draw_vessel, pictures, values_of
 from vessels.forms.vessel import VesselForm, case_forms, internal_forms
 from vessels.models import Plant, Vessel
 from vessels.services import attachments_of, copy_vessel, create_vessel, save_vessel
 from vessels.tables import NOZZLES, VESSELS
+
+# Measurements whose findings are compared while somebody types; the page says how many more there are.
+MOST_EFFECTS = 60
 
 
 @allowed("vessel.view", Plant)
@@ -46,17 +56,87 @@ class VesselPage:
     def is_valid(self) -> bool:
         return all([self.cases.is_valid(), self.internals.is_valid()])
 
+    def slots(self) -> list[tuple[str, list[str]]]:
+        """Every field's error slot: its id and its messages, for the preview to fill."""
+        return [
+            (f"error-{form[stem].auto_id}", [str(message) for message in form.errors.get(stem, [])])
+            for form in (self.form, *self.cases, *self.internals)
+            for stem in form.definitions
+        ]
+
     def context(self, vessel: Vessel) -> dict[str, Any]:
         """What the template draws: all fields in order (the page hides what the shape has not), cases turned."""
         kinds = {case.medium.kind for case in vessel.operating_cases.all() if case.medium} if vessel.pk else set()
         shown, folded = self.cases.by_field(kinds)
         return {
-            "fields": [self.form[stem] for stem in self.form.definitions],
+            "pictures": _picture_rows(self.form),
             "cases": self.cases,
             "cases_shown": shown,
             "cases_folded": folded,
             "internals": self.internals,
         }
+
+
+def _picture_rows(form: VesselForm) -> dict[str, list[tuple[str, str, str]]]:
+    """For the choices of body and ends: (key, name, picture) of each."""
+    drawn = pictures()
+    return {
+        stem: [
+            (key, _(label), drawn[stem, key])
+            for key, label in form.definitions[stem].choices
+            if (stem, key) in drawn
+        ]
+        for stem in ("body", "bottom", "top")
+    }
+
+
+def _live(vessel: Vessel, page: VesselPage | None = None) -> dict[str, Any]:
+    """Drawings, figures and effects of a vessel, saved or (with a page) as it stands in the form. Writes nothing."""
+    units = vessel.plant.units
+    if page is None:
+        row, internals, cases = vessel, list(vessel.internals.all()), list(vessel.operating_cases.all())
+        effects: list[Effect] = []
+    else:
+        draft = draft_of(vessel, page.form, page.cases, page.internals)
+        row, internals, cases = draft.row, list(draft.parts["internals"]), list(draft.parts["operating_cases"])
+        effects = dependents.effects_of(draft, MOST_EFFECTS) if vessel.pk else []
+    holds = contents_of(row, internals, saved_table(vessel), units)
+    density_kg_m3, medium = normal_density(cases)
+    nozzles = list(vessel.nozzles.all()) if vessel.pk else []
+    return {
+        "vessel": vessel,
+        "capacity": capacity_of(row, holds, density_kg_m3, medium),
+        "lacking": [_(REGISTRY[f"vessel.{stem}"].label) for stem in holds.known.missing],
+        "drawings": draw_vessel(values_of(row, holds.known, nozzles, internals, units)),
+        "shifting": [effect for effect in effects if effect.shifts],
+        "touched": len(effects),
+    }
+
+
+@require_POST
+@allowed("vessel.change", Plant)
+def vessel_new_preview(request: HttpRequest, plant: Plant) -> HttpResponse:
+    """What a vessel that is not saved yet would be. Writes nothing."""
+    return _preview(request, Vessel(plant=plant), plant)
+
+
+@require_POST
+@allowed("vessel.change", Vessel)
+def vessel_preview(request: HttpRequest, vessel: Vessel) -> HttpResponse:
+    """What the vessel would be, and what that would do to the measurements on it. Writes nothing, refuses nothing."""
+    return _preview(request, vessel, vessel.plant)
+
+
+def _preview(request: HttpRequest, vessel: Vessel, plant: Plant) -> HttpResponse:
+    page = VesselPage.of(request, vessel, plant)
+    context = {
+        **_live(vessel, page),
+        "slots": page.slots(),
+        "stale": bool(vessel.pk) and str(request.POST.get("vessel-version", "")) != str(vessel.version),
+        "sequence": request.POST.get("sequence", "")[:12],
+        "live": True,
+    }
+    return render(request, "vessels/_vessel_live.html", context)
 
 
 @allowed("vessel.change", Plant)
@@ -70,7 +150,7 @@ def vessel_new(request: HttpRequest, plant: Plant) -> HttpResponse:
             form_actor(request), plant, page.form.changes(), page.cases.children(), page.internals.children()
         ),
         "vessels/vessel_new.html",
-        lambda: page.context(vessel),
+        lambda: {**page.context(vessel), **_live(vessel, page if request.method == "POST" else None)},
         lambda created: reverse("vessel_view", args=[created.uid]),
         also_valid=page.is_valid,
     )
@@ -96,6 +176,7 @@ def vessel_view(request: HttpRequest, vessel: Vessel) -> HttpResponse:
         "nozzles": build_table(request, vessel.nozzles.select_related("vessel"), NOZZLES, units),
         "affected": dependents.affected_by(vessel),
         "overview": dependents.drawn_on(vessel),
+        **_live(vessel),
         "attachments": attachments_of(vessel),
     }
     return render(request, "vessels/vessel_view.html", context)
@@ -116,7 +197,12 @@ def vessel_edit(request: HttpRequest, vessel: Vessel) -> HttpResponse:
             page.internals.children(),
         ),
         "vessels/vessel_edit.html",
-        lambda: {"vessel": vessel, "affected": dependents.affected_by(vessel), **page.context(vessel)},
+        lambda: {
+            "vessel": vessel,
+            "affected": dependents.affected_by(vessel),
+            **page.context(vessel),
+            **_live(vessel, page if request.method == "POST" else None),
+        },
         lambda _: reverse("vessel_view", args=[vessel.uid]),
         also_valid=page.is_valid,
     )

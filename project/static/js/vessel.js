@@ -1,4 +1,4 @@
-/* A level–volume plot that can be followed with the pointer, a finger or the keyboard. */
+/* Pages of a vessel: the plot is followed with pointer, finger or keyboard; shapes are picked from pictures. */
 (() => {
   "use strict";
 
@@ -61,4 +61,30 @@
   }
 
   for (const plot of document.querySelectorAll("[data-plot]")) follow(plot);
+
+  /* Pictures of a choice: the list beside them stays what is sent, so that they and the keyboard never disagree. */
+  function pick(pictures) {
+    const list = document.getElementById(pictures.dataset.pictures);
+    const buttons = [...pictures.querySelectorAll("button")];
+    function mark() {
+      const kinds = [...list.options].filter((one) => !one.disabled || one.selected).map((one) => one.value);
+      for (const one of buttons) {
+        one.setAttribute("aria-pressed", String(one.dataset.value === list.value));
+        one.hidden = !kinds.includes(one.dataset.value);
+      }
+      const field = list.closest(".field");
+      pictures.hidden = field.hidden || Boolean(list.closest("#unused")) || kinds.length < 2;
+    }
+    pictures.addEventListener("click", (event) => {
+      const button = event.target.closest("button");
+      if (!button) return;
+      list.value = button.dataset.value;
+      list.dispatchEvent(new Event("change", { bubbles: true }));
+      list.dispatchEvent(new Event("input", { bubbles: true }));
+    });
+    // After the form has set apart what the new shape does not use.
+    document.addEventListener("change", () => requestAnimationFrame(mark));
+    requestAnimationFrame(mark);
+  }
+  for (const pictures of document.querySelectorAll("[data-pictures]")) pick(pictures);
 })();
