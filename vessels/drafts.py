@@ -8,14 +8,23 @@ from project.dependents import Draft
 from project.forms import ChildForms, RegistryForm
 from project.quantities import MISSING
 from project.rows import KeptRow
+from vessels.forms.vessel import VesselForm
 from vessels.models import Internal, OperatingCase, Vessel
 
 
-def draft_of(vessel: Vessel, form: RegistryForm, cases: ChildForms, internals: ChildForms) -> Draft:
-    """What the forms hold, laid over copies of the saved rows; what cannot be read is missing. Writes nothing."""
+def draft_of(vessel: Vessel, form: VesselForm, cases: ChildForms, internals: ChildForms) -> Draft:
+    """What the forms hold, laid over copies of the saved rows; what cannot be read is missing. Writes nothing.
+
+    What the chosen shape does not use counts as cleared, which it has to be before the vessel can be saved: the preview
+    shows the vessel that will be, not a contradiction.
+    """
     form.is_valid()
     unreadable: dict[str, str] = {}
     changed = _laid_over(vessel, form, unreadable)
+    for field in form.unused:
+        definition = form.definitions[field.name]
+        unreadable.pop(definition.key, None)
+        changed.assign(definition, MISSING if definition.is_quantity else definition.default)
     parts = {
         "operating_cases": list(_rows(cases, OperatingCase, changed, unreadable)),
         "internals": list(_rows(internals, Internal, changed, unreadable)),
