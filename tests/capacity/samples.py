@@ -4,9 +4,13 @@ import math
 from typing import Any
 
 import numpy as np
+from hypothesis import settings
 from hypothesis import strategies as st
 
 from vessels.shapes.build import Shape, shape_from_values
+
+# Other work on the same machine must not fail a property.
+unhurried = settings(deadline=None)
 
 
 def vessel(body: str, bottom: str = "flat", top: str = "flat", **given: Any) -> Shape:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import dblquad
 from scipy.special import ellipe, ellipk
 
-from tests.capacity.samples import box, degrees, silo, vessel
+from tests.capacity.samples import box, degrees, silo, unhurried, vessel
 from vessels.capacity.heap import (
     compare_reading,
     cone_height_m,
@@ -103,6 +103,7 @@ def test_mean_distance_from_an_inlet_off_the_middle(off_middle: float, mean: flo
 
 
 @given(st.floats(0, 0.9999))
+@unhurried
 def test_mean_distance_in_elliptic_integrals(share: float):
     """4R/(9π)·[(7 + ρ²)·E(ρ²) − 4·(1 − ρ²)·K(ρ²)], ρ the distance from the middle in radii: the known closed form;
     its ends are 2R/3 and 32R/(9π). Integrals as scipy has them."""

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.capacity.samples import drum
+from tests.capacity.samples import drum, unhurried
 from vessels.capacity.paste import TEMPLATES, PastedTable, read_paste
 from vessels.capacity.problems import ImpossibleTable, Problem
 from vessels.capacity.validation import MOST_ROWS
@@ -96,6 +96,7 @@ def test_a_symbol_in_the_heading_is_no_unit():
 
 
 @given(st.lists(st.tuples(st.integers(1, 5000), st.integers(1, 5000)), min_size=2, max_size=40), st.booleans())
+@unhurried
 def test_whole_millimetres_and_litres_come_back(steps: list[tuple[int, int]], heading: bool):
     levels, volumes, lines = 0, 0, []
     for level_step, volume_step in steps:
@@ -274,6 +275,7 @@ def test_negative_values_are_named():
 
 
 @given(st.text(alphabet="0123456789.,;\t \n-+eEmLl()x³\u00a0", max_size=200))
+@unhurried
 def test_no_text_is_an_error_of_the_program(text: str):
     table = read(text)
     assert table.text == text

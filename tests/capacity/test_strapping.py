@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from project.quantities import PlantUnits
-from tests.capacity.samples import ball, drum, rising_rows, silo, vessels
+from tests.capacity.samples import ball, drum, rising_rows, silo, unhurried, vessels
 from vessels.capacity.curve import Curve, ShapeCurve, as_curve
 from vessels.capacity.problems import ImpossibleTable, Problem
 from vessels.capacity.strapping import INTERPOLATIONS, StrappingTable
@@ -64,6 +64,7 @@ def test_a_fine_table_gives_the_published_fractions_of_a_lying_cylinder():
 
 
 @given(rising_rows(), methods, shares)
+@unhurried
 def test_level_comes_back_within_a_micrometre(rows: Any, interpolation: Any, share: float):
     table = StrappingTable(*rows, interpolation=interpolation)
     level = table.lowest_level_m + share * (table.highest_level_m - table.lowest_level_m)
@@ -71,6 +72,7 @@ def test_level_comes_back_within_a_micrometre(rows: Any, interpolation: Any, sha
 
 
 @given(rising_rows(), methods)
+@unhurried
 def test_rows_are_met_and_nothing_falls_between_them(rows: Any, interpolation: Any):
     levels, volumes = rows
     table = StrappingTable(levels, volumes, interpolation)
@@ -86,6 +88,7 @@ def test_rows_are_met_and_nothing_falls_between_them(rows: Any, interpolation: A
 
 
 @given(rising_rows(), methods)
+@unhurried
 def test_surface_area_integrates_to_volume(rows: Any, interpolation: Any):
     levels, volumes = rows
     table = StrappingTable(levels, volumes, interpolation)
@@ -95,6 +98,7 @@ def test_surface_area_integrates_to_volume(rows: Any, interpolation: Any):
 
 
 @given(rising_rows(), methods, st.floats(1e-6, 10))
+@unhurried
 def test_nothing_is_extrapolated_and_the_limits_are_named(rows: Any, interpolation: Any, beyond: float):
     table = StrappingTable(*rows, interpolation=interpolation)
     for level in (table.lowest_level_m - beyond, table.highest_level_m + beyond, math.nan):
@@ -135,6 +139,7 @@ def test_tables_of_equal_rows_are_equal():
 
 
 @given(vessels)
+@unhurried
 def test_a_shape_is_a_curve_too(shape: Any):
     curve: Curve = as_curve(shape)
     assert isinstance(curve, ShapeCurve)

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.capacity.samples import box, drum, silo, vessels
+from tests.capacity.samples import box, drum, silo, unhurried, vessels
 from vessels.capacity.figures import Contents, Internal
 from vessels.capacity.strapping import StrappingTable
 from vessels.capacity.table import MOST_ROWS, capacity_table, levels_by_step
@@ -37,6 +37,7 @@ def test_rows_by_hand():
 
 
 @given(vessels, st.floats(0.005, 0.7))
+@unhurried
 def test_rows_add_up_and_end_at_the_top(shape: Any, share: float):
     step = share * shape.height_m
     table = capacity_table(shape, levels_by_step(0, shape.height_m, step))
@@ -49,6 +50,7 @@ def test_rows_add_up_and_end_at_the_top(shape: Any, share: float):
 
 
 @given(st.integers(1, 500), st.sampled_from([0.001, 0.01, 0.0254, 0.1, 0.3048]), st.sampled_from([0.0, 0.25, 1.1]))
+@unhurried
 def test_a_last_step_that_fits_but_for_rounding_is_no_row_of_its_own(count: int, step: float, first: float):
     levels = levels_by_step(first, first + count * step, step)
     assert levels.size == count + 1
@@ -150,6 +152,7 @@ def test_length_and_diameter_of_a_lying_drum():
 
 
 @given(vessels, st.floats(0.01, 0.99), st.lists(st.floats(0, 0.1), min_size=1, max_size=5))
+@unhurried
 def test_parts_add_by_their_squares(shape: Any, share: float, uncertainties: list[float]):
     parts = [volume_contribution(f"part {number}", u) for number, u in enumerate(uncertainties)]
     found = combine(shape, share * shape.height_m, parts)

@@ -109,6 +109,16 @@ def volume_under(shape: Shape, surface: Surface, accuracy: float = ACCURACY) -> 
     return SolidVolume(volume, shape.level_m(volume), found.relative_error)
 
 
+def surface_level_m(shape: Shape, surface: Surface, radius_m: float, bearing_rad: float | None = None) -> float:
+    """Level (m) of a surface at a place: what a sensor there reads. The bottom's where no solid lies.
+
+    Raises ValueError for a place outside the vessel.
+    """
+    x, y = local_point(shape, radius_m, bearing_rad)
+    level = float(surface.level_at_m(shape, np.array([x]), np.array([y]))[0])
+    return max(level, shape.bottom_elevation_m(radius_m, bearing_rad))
+
+
 def mean_distance_m(shape: Shape, radius_m: float = 0.0, bearing_rad: float | None = None) -> float:
     """Mean horizontal distance (m) of the plan's points from a place, over the vessel's greatest section.
 
@@ -198,8 +208,7 @@ def compare_reading(
     true = volume_under(shape, surface, accuracy)
     place = np.array([x]), np.array([y])
     level = float(surface.level_at_m(shape, *place)[0])
-    bottom = shape.bottom_elevation_m(sensor_radius_m, sensor_bearing_rad)
-    reading = min(max(level, bottom), shape.height_m)
+    reading = min(surface_level_m(shape, surface, sensor_radius_m, sensor_bearing_rad), shape.height_m)
     correction = 0.0
     cones: tuple[tuple[ConeKind, Cone | None], ...] = (("funnel", surface.funnel), ("heap", surface.heap))
     for kind, cone in cones:

@@ -12,6 +12,7 @@ Column = Literal["level", "volume", ""]
 
 # Enough to tell neighbouring rows of a table apart, few enough to hide the noise of a conversion of units.
 SHOWN_DIGITS = 9
+MOST_IN_A_MESSAGE = 10
 # Places of a sentence that hold the name of a column, which is translated too.
 NAMES_OF_COLUMNS = ("column", "other")
 COLUMNS = {"level": gettext_noop("level"), "volume": gettext_noop("volume")}
@@ -89,4 +90,7 @@ class ImpossibleTable(ValueError):
 
     def __init__(self, problems: Sequence[Problem]) -> None:
         self.problems = tuple(problems)
-        super().__init__("; ".join(str(problem) for problem in self.problems))
+        shown = [str(problem) for problem in self.problems[:MOST_IN_A_MESSAGE]]
+        if len(self.problems) > MOST_IN_A_MESSAGE:
+            shown.append(f"and {len(self.problems) - MOST_IN_A_MESSAGE} more")
+        super().__init__("; ".join(shown))

@@ -73,7 +73,7 @@ def reduce_curve(
     Source: least largest error of a polygon, by bisection on the bound; see the module.
     """
     curve = as_curve(source)
-    if not 2 <= points <= MOST_POINTS:
+    if not (isinstance(points, int) and 2 <= points <= MOST_POINTS):
         raise ValueError(f"points = {points!r}: accepted is a whole number from 2 to {MOST_POINTS}")
     limits = curve.lowest_level_m, curve.highest_level_m
     wanted = [

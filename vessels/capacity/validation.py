@@ -140,15 +140,12 @@ def validate(
 
 
 def _not_numbers(levels: Floats, volumes: Floats, numbers: NDArray[np.int64]) -> list[Problem]:
-    found: list[Problem] = []
-    columns: tuple[tuple[Column, Floats], ...] = (("level", levels), ("volume", volumes))
-    for column, values in columns:
-        found += [problem_of("not_finite", int(row), column) for row in numbers[~np.isfinite(values)]]
-        for value, row in zip(values, numbers, strict=True):
-            if math.isfinite(value) and value < 0:
-                amount = metres(value) if column == "level" else cubic_metres(value)
-                params: dict[str, Param] = {column: amount}
-                found.append(problem_of(f"negative_{column}", int(row), column, "error", **params))
+    found = [problem_of("not_finite", int(row), "level") for row in numbers[~np.isfinite(levels)]]
+    found += [problem_of("not_finite", int(row), "volume") for row in numbers[~np.isfinite(volumes)]]
+    for i in np.flatnonzero(np.isfinite(levels) & (levels < 0)):
+        found.append(problem_of("negative_level", int(numbers[i]), "level", "error", level=metres(levels[i])))
+    for i in np.flatnonzero(np.isfinite(volumes) & (volumes < 0)):
+        found.append(problem_of("negative_volume", int(numbers[i]), "volume", "error", volume=cubic_metres(volumes[i])))
     return found
 
 
