@@ -71,19 +71,19 @@ def rising_root(
     share = np.divide(from_low, from_low + to_high, out=np.zeros_like(low), where=moving)
     places = np.where(moving, low + share * (high - low), np.where(from_low <= 0, low, high))
     last_steps = high - low
+    # Each place stops by itself, so that it comes out the same alone and among others.
+    open_ones = np.flatnonzero(moving)
     for _ in range(2 * MOST_STEPS):
-        if not np.any(moving):
+        if open_ones.size == 0:
             break
-        rest = value(places) - wanted
-        slopes = slope(places)
-        low = np.where(moving & (rest <= 0), places, low)
-        high = np.where(moving & (rest >= 0), places, high)
-        steps = np.divide(rest, slopes, out=np.full_like(places, np.inf), where=slopes > 0)
-        following = places - steps
-        halve = ~((following >= low) & (following <= high)) | (np.abs(steps) > last_steps / 2)
-        following = np.where(halve, (low + high) / 2, following)
-        last_steps = np.where(moving, np.abs(following - places), last_steps)
-        # Each place stops by itself, so that it comes out the same alone and among others.
-        places = np.where(moving, following, places)
-        moving &= last_steps > CLOSE_ENOUGH * np.abs(places)
+        here, least, most, last = places[open_ones], low[open_ones], high[open_ones], last_steps[open_ones]
+        rest, slopes = value(here) - wanted[open_ones], slope(here)
+        least, most = np.where(rest <= 0, here, least), np.where(rest >= 0, here, most)
+        steps = np.divide(rest, slopes, out=np.full_like(here, np.inf), where=slopes > 0)
+        following = here - steps
+        halve = ~((following >= least) & (following <= most)) | (np.abs(steps) > last / 2)
+        following = np.where(halve, (least + most) / 2, following)
+        last = np.abs(following - here)
+        places[open_ones], low[open_ones], high[open_ones], last_steps[open_ones] = following, least, most, last
+        open_ones = open_ones[last > CLOSE_ENOUGH * np.abs(following)]
     return places

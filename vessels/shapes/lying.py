@@ -13,7 +13,7 @@ from vessels.shapes.lying_geometry import LyingGeometry
 from vessels.shapes.lying_outline import elevation_lines, elevation_outline, section_outline
 from vessels.shapes.lying_places import least_at, reach_m, vertical_extent_m, wall_distance_m
 from vessels.shapes.lying_table import HalfTable, LevelTable
-from vessels.shapes.numbers import Floats, positive_length
+from vessels.shapes.numbers import NOISE, Floats, positive_length
 from vessels.shapes.shape import Point, Shape
 
 STEEPEST_RAD = math.pi / 4  # beyond, the heads would rather be bottom and top
@@ -59,7 +59,14 @@ class LyingVessel(Shape):
 
     @property
     def total_volume_m3(self) -> float:
+        if self._is_plain:
+            return math.pi * self._geometry.radius_m * self._geometry.radius_m * self._stretched_length_m
         return self._ratio * self._geometry.total_volume_m3
+
+    @property
+    def _stretched_length_m(self) -> float:
+        """Length of a circular drum of the same height that holds as much."""
+        return self._geometry.shell_m * self._ratio
 
     @property
     def largest_half_width_m(self) -> float:
@@ -90,17 +97,17 @@ class LyingVessel(Shape):
 
     def _volume_below(self, levels: Floats) -> Floats:
         if self._is_plain:
-            return segment_area(levels, self._geometry.radius_m) * (self._geometry.shell_m * self._ratio)
+            return segment_area(levels, self._geometry.radius_m) * self._stretched_length_m
         return self._ratio * _level_table(self._geometry).volume_m3(levels)
 
     def _level_for(self, volumes: Floats) -> Floats:
         if self._is_plain:
-            return segment_depth(volumes / (self._geometry.shell_m * self._ratio), self._geometry.radius_m)
+            return segment_depth(volumes / self._stretched_length_m, self._geometry.radius_m)
         return _level_table(self._geometry).level_m(volumes / self._ratio)
 
     def _area_at(self, levels: Floats) -> Floats:
         if self._is_plain:
-            return half_chord(levels, self._geometry.radius_m) * (2 * self._geometry.shell_m * self._ratio)
+            return half_chord(levels, self._geometry.radius_m) * (2 * self._stretched_length_m)
         return self._ratio * _level_table(self._geometry).area_m2(levels)
 
     def _half_width_at(self, levels: Floats) -> Floats:
@@ -180,7 +187,7 @@ def _tilt(tilt_rad: float | None) -> float:
         return 0.0
     if not math.isfinite(tilt_rad) or not abs(tilt_rad) < STEEPEST_RAD:
         raise ImpossibleShape("tilt_rad", tilt_rad, "a finite angle between −45° and 45°")
-    return float(tilt_rad)
+    return float(tilt_rad) if abs(tilt_rad) > NOISE else 0.0  # less is lost in the rounding of heights
 
 
 def lying_cylinder(

@@ -157,7 +157,20 @@ class LyingGeometry:
         return (levels - below_m) / self.cosine
 
     def below(self, levels: Floats) -> tuple[Floats, Floats]:
-        """Volume (m³) below each level, and the area of the free surface there (m²)."""
+        """Volume (m³) below each level, and the area of the free surface there (m²).
+
+        Above half the height it is the total less what is empty, so that a nearly full vessel keeps its digits.
+        """
+        volume, area = np.empty_like(levels), np.empty_like(levels)
+        low = levels <= self.height_m / 2
+        volume[low], area[low] = self._integrated(levels[low])
+        if not np.all(low):
+            empty, area[~low] = self.upside_down._integrated(np.maximum(self.height_m - levels[~low], 0.0))
+            volume[~low] = self.total_volume_m3 - empty
+        return volume, area
+
+    def _integrated(self, levels: Floats) -> tuple[Floats, Floats]:
+        """Volumes and free surfaces by integration along the axis."""
         wet_first = self.depth_at_rim(levels, self.first_rim_m)
         wet_second = self.depth_at_rim(levels, self.second_rim_m)
         volume, area = shell_below(self.radius_m, self.shell_m, wet_first, self.slope)

@@ -51,10 +51,8 @@ def section_outline(geometry: LyingGeometry, width_ratio: float, level_m: float)
         # A quarter of a round end is the most that one curve bends; what is straight keeps its two ends.
         x, y = curve(np.linspace(0.0, 1.0, CURVE_POINTS + 1))
         half += [(float(along), float(width_ratio * across)) for along, across in zip(x, y, strict=True)]
-    half = _without_straight(_merged(half))
-    right_to_left = [(x, y) for x, y in reversed(half)]
-    left_to_right = [(x, 0.0 - y) for x, y in half]
-    return _merged([*left_to_right, *right_to_left])
+    half = _merged(half)
+    return _without_straight(_merged([*((x, 0.0 - y) for x, y in half), *reversed(half)]))
 
 
 def _end(head: Head, rim_m: float, outward: int, geometry: LyingGeometry) -> list[Point]:
@@ -90,12 +88,12 @@ def _merged(points: list[Point]) -> list[Point]:
 
 
 def _without_straight(points: list[Point]) -> list[Point]:
-    """The points without those on the straight line between their neighbours."""
+    """The points of a closed polygon without those on the straight line between their neighbours."""
     size = max(abs(value) for point in points for value in point)
-    kept = points[:1]
-    for number in range(1, len(points) - 1):
-        (x0, y0), (x1, y1), (x2, y2) = kept[-1], points[number], points[number + 1]
+    kept: list[Point] = []
+    for number, (x1, y1) in enumerate(points):
+        (x0, y0), (x2, y2) = kept[-1] if kept else points[-1], points[(number + 1) % len(points)]
         across = abs((x1 - x0) * (y2 - y0) - (x2 - x0) * (y1 - y0))
         if across > MERGED * size * math.hypot(x2 - x0, y2 - y0):
-            kept.append(points[number])
-    return [*kept, *points[-1:]] if len(points) > 1 else kept
+            kept.append((x1, y1))
+    return kept

@@ -23,6 +23,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
+from numpy.typing import NDArray
 
 from vessels.shapes.arcs import Arc, Ellipse, Line, Parabola, Sphere, Torus
 from vessels.shapes.heads import Head
@@ -70,6 +71,10 @@ class Window:
     high: Floats
     left: Floats
     right: Floats
+
+    def of(self, rows: NDArray[np.intp]) -> "Window":
+        """The intervals of some of the planes."""
+        return Window(self.low[rows], self.high[rows], self.left[rows], self.right[rows])
 
     def places(self, shares: Floats) -> tuple[Floats, Floats]:
         """Parameters s at shares 0 … 1 of each interval, and ds/d(share); one row for each plane."""
@@ -266,13 +271,14 @@ def head_below(pieces: tuple[Piece, ...], radius_m: float, wet: Floats, slope: f
         f = wet + (slope * arc.outer_depth_m - narrower)
         g = 2 * radius_m - wet - (slope * arc.outer_depth_m + narrower)
         window = piece.window(f, g, slope)
-        s, step = window.places(SHARES)
+        cut = np.flatnonzero(window.high > window.low)
+        s, step = window.of(cut).places(SHARES)
         depth, rate, less = piece.at(s)
-        wet_here = np.maximum(f[:, None] + slope * depth - less, 0.0)
-        dry_here = np.maximum(g[:, None] - slope * depth - less, 0.0)
+        wet_here = np.maximum(f[cut, None] + slope * depth - less, 0.0)
+        dry_here = np.maximum(g[cut, None] - slope * depth - less, 0.0)
         weights = SHARE_WEIGHTS * step * rate
-        volume += np.sum(segment_below(wet_here, dry_here) * weights, axis=1)
-        area += np.sum(2 * np.sqrt(wet_here * dry_here) * weights, axis=1)
+        volume[cut] += np.sum(segment_below(wet_here, dry_here) * weights, axis=1)
+        area[cut] += np.sum(2 * np.sqrt(wet_here * dry_here) * weights, axis=1)
         # What is full on either side of the window; the middle of such a part tells whether it is full or empty.
         outer, inner = (arc.volume_beyond_m3(arc.outer_depth_m + piece.at(s)[0]) for s in (window.low, window.high))
         volume += np.where(_is_wet(piece, window.low / 2, f, g, slope), arc.volume_m3 - outer, 0.0)

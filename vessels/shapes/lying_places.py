@@ -27,19 +27,23 @@ Function = Callable[[Floats], Floats]
 def least_at(function: Function, low: Floats, high: Floats, enough: float = -math.inf) -> Floats:
     """Where functions of one valley each are least between two limits, by the golden section; arrays in, arrays out.
 
-    enough  a value that will do: the search ends once all have come down to it
+    enough  a value that will do: a search ends once it has come down to it. Each ends by itself, so that it comes out
+            the same alone and among others.
     """
     left, right = high - GOLDEN * (high - low), low + GOLDEN * (high - low)
     at_left, at_right = function(left), function(right)
     for _ in range(GOLDEN_STEPS):
-        if np.all(np.minimum(at_left, at_right) <= enough):
+        moving = np.minimum(at_left, at_right) > enough
+        if not np.any(moving):
             break
         keep_left = at_left < at_right
-        low, high = np.where(keep_left, low, left), np.where(keep_left, right, high)
+        low, high = np.where(moving & ~keep_left, left, low), np.where(moving & keep_left, right, high)
         new = np.where(keep_left, high - GOLDEN * (high - low), low + GOLDEN * (high - low))
         at_new = function(new)
-        left, right = np.where(keep_left, new, right), np.where(keep_left, left, new)
-        at_left, at_right = np.where(keep_left, at_new, at_right), np.where(keep_left, at_left, at_new)
+        next_left, next_right = np.where(keep_left, new, right), np.where(keep_left, left, new)
+        at_next_left, at_next_right = np.where(keep_left, at_new, at_right), np.where(keep_left, at_left, at_new)
+        left, right = np.where(moving, next_left, left), np.where(moving, next_right, right)
+        at_left, at_right = np.where(moving, at_next_left, at_left), np.where(moving, at_next_right, at_right)
     return np.where(at_left < at_right, left, right)
 
 
@@ -50,7 +54,8 @@ def reach_m(geometry: LyingGeometry, width_ratio: float, along: float, across: f
     The shadow of the vessel is convex. In no direction ψ it goes further than its support h(ψ), so that the reach in
     the direction β is the least of h(ψ)/cos(ψ − β). Source: convex geometry (gauge and support function).
     """
-    direction = math.atan2(across, along)
+    on_axis = abs(across) <= NOISE
+    direction = math.atan2(across, along) if not on_axis else 0.0 if along > 0 else math.pi
 
     def limit(turn: float) -> float:
         cosine = math.cos(direction + turn)
@@ -58,7 +63,7 @@ def reach_m(geometry: LyingGeometry, width_ratio: float, along: float, across: f
         x, rho = geometry.farthest(cosine * geometry.cosine, n_across)
         return (cosine * geometry.cosine * x + n_across * rho) / math.cos(turn)
 
-    if across == 0.0:
+    if on_axis:
         return limit(0.0)
     nearly = math.pi / 2 * (1 - 1e-12)
     turn = least_at(np.vectorize(limit, otypes=[float]), np.array([-nearly]), np.array([nearly]))
@@ -70,7 +75,10 @@ def vertical_extent_m(geometry: LyingGeometry, x_m: Floats, y_m: Floats) -> tupl
     if geometry.is_level:
         radii = geometry.hull_radius_m(x_m)
         half = np.sqrt(np.maximum((radii - y_m) * (radii + y_m), 0.0))
-        return geometry.radius_m - half, geometry.radius_m + half
+        # R − half, written so that it keeps its digits on the lowest line.
+        sums = np.maximum(radii + half, np.finfo(np.float64).tiny)
+        bottom = (geometry.radius_m - radii) + y_m * y_m / sums
+        return np.minimum(bottom, geometry.radius_m + half), geometry.radius_m + half
     sine, cosine, steep = geometry.sine, geometry.cosine, 1 + 2 / abs(geometry.slope)
 
     def outside(heights: Floats) -> Floats:
@@ -124,31 +132,30 @@ def wall_distance_m(geometry: LyingGeometry, width_ratio: float, level_m: float,
     if not is_inside(geometry, level_m, x_m, y_m / width_ratio):
         return math.nan
     curves = section_curves(geometry, level_m)
-    seen = [_distances(curve, width_ratio, x_m, abs(y_m)) for curve in curves]
-    nearest = min((float(np.min(distances(SHARES))) for distances in seen), default=0.0)
-    for distances in seen:
-        nearest = min(nearest, _least(distances, nearest))
+    place = x_m, abs(y_m)
+    nearest = min((float(np.min(_distances(curve, width_ratio, place, SHARES))) for curve in curves), default=0.0)
+    for curve in curves:
+        nearest = min(nearest, _least(curve, width_ratio, place, nearest))
     return nearest
 
 
-def _distances(curve: Curve, width_ratio: float, x_m: float, y_m: float) -> Function:
-    """Distances from a place to a curve at shares of it."""
-
-    def distances(shares: Floats) -> Floats:
-        x, y = curve(shares)
-        return np.hypot(x - x_m, width_ratio * y - y_m)
-
-    return distances
+def _distances(curve: Curve, width_ratio: float, place: tuple[float, float], shares: Floats) -> Floats:
+    x, y = curve(shares)
+    return np.hypot(x - place[0], width_ratio * y - place[1])
 
 
-def _least(distances: Function, known: float) -> float:
-    """The least distance, or a greater one where it could not be less than what is known."""
-    first = distances(SHARES)
+def _least(curve: Curve, width_ratio: float, place: tuple[float, float], known: float) -> float:
+    """The least distance from a place to a curve, or what is known, where that is less."""
+    first = _distances(curve, width_ratio, place, SHARES)
+    x, y = curve(SHARES)
+    # Between two points the curve comes nearer than they are by no more than about their distance.
+    gaps = np.concatenate(([0.0], np.hypot(np.diff(x), width_ratio * np.diff(y)), [0.0]))
     padded = np.concatenate(([np.inf], first, [np.inf]))
-    # Between two points looked at, a curve comes nearer than both by no more than it did between their neighbours.
-    step = 2 * float(np.max(np.abs(np.diff(first))))
-    valleys = np.flatnonzero((first <= padded[:-2]) & (first <= padded[2:]) & (first - step <= known))
+    valleys = np.flatnonzero(
+        (first <= padded[:-2]) & (first <= padded[2:]) & (first - np.maximum(gaps[:-1], gaps[1:]) <= known)
+    )
     if not len(valleys):
         return known
     low, high = SHARES[np.maximum(valleys - 1, 0)], SHARES[np.minimum(valleys + 1, len(SHARES) - 1)]
-    return float(np.min(distances(least_at(distances, low, high))))
+    shares = least_at(lambda some: _distances(curve, width_ratio, place, some), low, high)
+    return float(np.min(_distances(curve, width_ratio, place, shares)))

@@ -64,6 +64,10 @@ def _end_curves(
         return _disc(diameter, wet, lambda shares: across(0 * shares))
     side = -outward if head.inward else outward
     inclined = -slope if head.inward else slope
+
+    def outside(depths: Floats) -> Floats:
+        return across(side * depths)
+
     curves: list[Curve] = []
     for piece in pieces:
         arc = piece.arc
@@ -73,10 +77,10 @@ def _end_curves(
         window = piece.window(np.array([f]), np.array([g]), inclined)
         low, high = float(window.low[0]), float(window.high[0])
         if high > low:
-            curves.append(_piece_curve(piece, (low, high), (f, g), inclined, lambda u, side=side: across(side * u)))
+            curves.append(_piece_curve(piece, (low, high), (f, g), inclined, outside))
     narrower = head.radius_m - head.outlet_radius_m
     at_outlet = wet + inclined * head.depth_m - narrower
-    curves += _disc(2 * head.outlet_radius_m, at_outlet, lambda shares: across(side * head.depth_m + 0 * shares))
+    curves += _disc(2 * head.outlet_radius_m, at_outlet, lambda shares: outside(head.depth_m + 0 * shares))
     return curves
 
 

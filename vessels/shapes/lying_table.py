@@ -48,7 +48,7 @@ def _powers_of_chebyshev() -> Floats:
 
 
 # Values at the knots -> coefficients of Chebyshev polynomials, and of powers.
-_to_chebyshev: Floats = np.linalg.inv(chebyshev.chebvander(_knots, DEGREE))
+_to_chebyshev: Floats = np.asarray(np.linalg.inv(chebyshev.chebvander(_knots, DEGREE)), dtype=np.float64)
 _to_powers: Floats = _powers_of_chebyshev() @ _to_chebyshev
 # Values at all knots but the first -> value at the first: exact for polynomials of one degree less.
 _to_end: Floats = np.array(

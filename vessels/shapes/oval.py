@@ -10,6 +10,7 @@ from vessels.shapes.outlines import ellipse_points
 from vessels.shapes.shape import Point, Shape
 
 HALVINGS = 200  # of a bracket; each adds a binary digit, and none is left to add long before
+ON_AXIS = 1e-12  # of the lesser half axis; nearer to the long axis than that is on it
 
 
 class VerticalOval(Shape):
@@ -105,7 +106,7 @@ def distance_to_ellipse(half_length_m: float, half_width_m: float, x_m: float, y
     def beyond(shift: float) -> float:
         return (stretch * x / (shift + stretch * stretch - 1)) ** 2 + (y / shift) ** 2 - 1
 
-    if y == 0.0:
+    if y < ON_AXIS:
         gap = stretch * stretch - 1
         if stretch * x < gap:  # nearest above the axis, not at its end
             foot_x = stretch * stretch * x / gap

@@ -24,9 +24,6 @@ import numpy as np
 
 from vessels.shapes.heads import Head
 from vessels.shapes.numbers import NOISE, FloatOrArray, Floats, as_given, within
-from vessels.shapes.outlines import CURVE_POINTS
-
-__all__ = ["CURVE_POINTS", "PLANT_EAST_RAD", "Point", "Shape"]
 
 Point = tuple[float, float]
 
@@ -108,6 +105,7 @@ class Shape(ABC):
     def level_m(self, volume_m3: FloatOrArray) -> FloatOrArray:
         """Level (m) that a volume (m³) reaches: inverse of `volume_m3`, good to 1 µm.
 
+        Near a pointed roof or a head pushed in from above, good to what the rounding of the volume leaves.
         Raises ValueError outside 0 … total volume.
         """
         volumes = within("volume_m3", volume_m3, self.total_volume_m3, "m³")
