@@ -77,6 +77,10 @@ class LyingVessel(Shape):
         return False
 
     @property
+    def heads(self) -> tuple[Head, ...]:
+        return self._geometry.first, self._geometry.second
+
+    @property
     def has_level_roof(self) -> bool:
         return False
 
