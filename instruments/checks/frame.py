@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property
 
+from instruments.checks.capacity import Capacity, capacity_of
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Working
 from instruments.checks.media import CaseMedium, case_medium
@@ -157,6 +158,11 @@ class Frame:
                 return self.without_shape
             return Derived(self.shape.tangent_height_m, fields=("vessel.datum", *self.shape_fields))
         return missing_field("vessel.datum")
+
+    @cached_property
+    def capacity(self) -> Capacity:
+        """What the vessel holds, by its shape or strapping table as the vessel says."""
+        return capacity_of(self.case, self.shape or self.without_shape, self.datum_height)
 
     @cached_property
     def bottom(self) -> Derived:

@@ -138,7 +138,7 @@ def test_continuous_at_every_height_of_its_outline(tank: Shape):
 
 # --- places in plan ---------------------------------------------------------------------------------------
 
-CIRCLE = 240  # places on a circle
+CIRCLE = 120  # places on a circle
 
 
 @unhurried

@@ -222,7 +222,6 @@ class Torus(Arc):
 class Parabola(Arc):
     """Half a parabola with its vertex on the axis. Source: V = π·R²·t²/(2a) up to the rise t, elementary geometry."""
 
-
     def rise_at_m(self, radius_m: Floats) -> Floats:
         share = radius_m / self.outer_radius_m
         return np.asarray(self.inner_depth_m * share * share)

@@ -208,12 +208,8 @@ def torisphere(radius_m: float, crown_ratio: float, knuckle_ratio: float) -> Arc
     depth_m = diameter_m * (2 * crown_ratio * knuckle_ratio + 0.25 - knuckle_ratio) / (crown_ratio + along)
     joint_m, joint_depth_m = crown_m * across / rest, knuckle_m * along / rest
     return (
-        Sphere(
-            ball_radius_m=crown_m, outer_radius_m=joint_m, inner_depth_m=depth_m, outer_depth_m=joint_depth_m
-        ),
-        Torus(
-            knuckle_radius_m=knuckle_m, inner_radius_m=joint_m, outer_radius_m=radius_m, inner_depth_m=joint_depth_m
-        ),
+        Sphere(ball_radius_m=crown_m, outer_radius_m=joint_m, inner_depth_m=depth_m, outer_depth_m=joint_depth_m),
+        Torus(knuckle_radius_m=knuckle_m, inner_radius_m=joint_m, outer_radius_m=radius_m, inner_depth_m=joint_depth_m),
     )
 
 

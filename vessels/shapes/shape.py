@@ -153,9 +153,7 @@ class Shape(ABC):
         x_m, y_m, form = self._places(radius_m, bearing_rad)
         return as_given(radius_m, self._roof_at(x_m, y_m).reshape(form))
 
-    def wall_distance_m(
-        self, level_m: FloatOrArray, radius_m: float, bearing_rad: float | None = None
-    ) -> FloatOrArray:
+    def wall_distance_m(self, level_m: FloatOrArray, radius_m: float, bearing_rad: float | None = None) -> FloatOrArray:
         """Horizontal distance (m) from a vertical line at a place to the nearest wall at a level (m).
 
         Raises ValueError for a level or radius outside, and where the place is not inside the vessel at that level.
