@@ -6,16 +6,18 @@ from vessels.capacity_report import Capacity
 from vessels.capacity_tables import file_of, rows_of, shown_rows, usual_step_m
 from vessels.documents.capacity_sheet import MOST_ROWS, CapacitySheet
 from vessels.plots import curve_plot
+from vessels.solids import Solids
 
 CURVE_WIDTH_PX, CURVE_HEIGHT_PX = 360, 225
 SKETCH_WIDTH_PX, SKETCH_HEIGHT_PX = 360, 300
 COLUMNS = 3  # level, volume, share: what fits three times across the page
 
 
-def capacity_sheet_of(capacity: Capacity, sketch: str = "") -> CapacitySheet:
+def capacity_sheet_of(capacity: Capacity, sketch: str = "", solids: Solids | None = None) -> CapacitySheet:
     """The capacity sheet of a vessel whose contents are known.
 
     sketch  its elevation as SVG for print
+    solids  how a heap or funnel stands in it, for a vessel of bulk solids
     """
     assert capacity.contents is not None  # the page says why where there are none
     vessel, units = capacity.vessel, capacity.units
@@ -38,7 +40,7 @@ def capacity_sheet_of(capacity: Capacity, sketch: str = "") -> CapacitySheet:
         sketch=sketch,
         curve=plot.svg,
         figures=tuple((one.label, one.text, one.note) for one in capacity.figures),
-        method=capacity.method,
+        method=(*capacity.method, *_solids_lines(solids)),
         uncertainty=tuple(
             (row.level, row.volume, row.expanded, row.share, ", ".join(f"{name} {text}" for name, text in row.parts))
             for row in capacity.uncertainty
@@ -49,3 +51,12 @@ def capacity_sheet_of(capacity: Capacity, sketch: str = "") -> CapacitySheet:
         heads=tuple(f"{column.label}, {column.unit}" for column in table.columns[:COLUMNS]),
         rows=[row[:COLUMNS] for row in shown_rows(table)],
     )
+
+
+def _solids_lines(solids: Solids | None) -> list[str]:
+    """Heap and funnel in sentences, with what to add to a reading at each place."""
+    if solids is None:
+        return []
+    told = _("%(place)s: add %(heap)s below a heap, %(funnel)s above a funnel.")
+    places = [told % {"place": one.place, "heap": one.heap, "funnel": one.funnel} for one in solids.corrections]
+    return [*solids.lines, " ".join(places), *solids.missing] if places else [*solids.lines, *solids.missing]

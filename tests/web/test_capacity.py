@@ -12,7 +12,7 @@ from django.test import Client
 from django.urls import reverse
 
 from project.accounts.models import Role
-from tests.factories import make_plant, make_user, make_vessel
+from tests.factories import make_medium, make_nozzle, make_plant, make_user, make_vessel
 from vessels.models import Vessel
 
 pytestmark = pytest.mark.django_db
@@ -143,3 +143,40 @@ def test_levels_count_from_the_datum(client: Client, person: Any) -> None:
 @pytest.mark.parametrize(("what", "ending"), [("other", "csv"), ("table", "exe")])
 def test_no_other_file_is_offered(client: Client, tank: Vessel, what: str, ending: str) -> None:
     assert client.get(reverse("capacity_file", args=[tank.uid, what, ending])).status_code == 404
+
+
+def silo(person: Any, **values: str) -> Vessel:
+    """6 m by 12 m with bulk solids at an angle of repose of 35°."""
+    plant = make_plant(members={person: (Role.ORIGINATOR,)})
+    meal = make_medium(plant, name="Meal", kind="solid", angle_of_repose="35°", angle_of_drawdown="45°")
+    return make_vessel(plant, medium=meal, diameter="6 m", cylinder_height="12 m", **values)
+
+
+def test_a_heap_is_told_with_what_to_add_to_a_reading(client: Client, person: Any) -> None:
+    """Source: mean of a cone over a circle, solid geometry: peak − 2/3·R·tan a. For R = 3 m and 35° that is −1.400 m in
+    the middle, 0 at 2/3·R and +0.700 m at the wall; of a funnel at 45° +2 m, 0 and −1 m."""
+    vessel = silo(person)
+    make_nozzle(vessel, mark="N7", radius="2 m", face_elevation="12.3 m")
+    text = page(client, vessel).replace("\u00a0", " ")
+    for value in ("−1.4 m", "0.7 m", "2 m", "−1 m", "Nozzle N7", "2.101 m above the farthest wall"):
+        assert value in text, value
+    # Below a heap with its peak at the roof the mean level is 1.4 m lower: 10.6 of 12 m.
+    assert "88.3 %" in text
+    sheet = client.get(reverse("capacity_sheet", args=[vessel.uid]))
+    printed = pypdf.PdfReader(io.BytesIO(sheet.content)).pages[0].extract_text()
+    assert "below a heap" in printed.replace("\n", " ")
+
+
+def test_solids_lack_what_they_lack(client: Client, person: Any) -> None:
+    vessel = silo(person, inlet_radius="4 m")
+    assert "stands outside the vessel" in page(client, vessel)
+    case = vessel.operating_cases.select_related("medium").get()
+    medium = case.medium
+    assert medium is not None
+    medium.details.pop("angle_of_repose")
+    type(medium).objects.filter(pk=medium.pk).update(details=medium.details)
+    assert "The angle of repose of Meal is missing." in page(client, vessel)
+
+
+def test_liquids_have_no_heap(client: Client, tank: Vessel) -> None:
+    assert "Bulk solids" not in page(client, tank)

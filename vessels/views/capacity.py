@@ -15,10 +15,12 @@ from vessels.capacity_report import Capacity, capacity_of
 from vessels.capacity_tables import file_of, reduced, reduced_file_of, reduction_in_words, rows_of, shown_rows
 from vessels.contents import contents_of, normal_density, saved_table
 from vessels.documents.capacity_sheet import capacity_sheet_pdf
+from vessels.drawings import print_elevation, values_of
 from vessels.forms.capacity import Asked, CapacityForm
 from vessels.models import Vessel
 from vessels.plots import curve_plot
 from vessels.sheets import capacity_sheet_of
+from vessels.solids import Solids, solids_of
 
 # Rows that the page itself shows; files and every other step hold all of them.
 SHOWN_ROWS = 200
@@ -28,6 +30,7 @@ SHOWN_ROWS = 200
 class _Loaded:
     capacity: Capacity
     form: CapacityForm
+    solids: Solids | None
 
     @property
     def asked(self) -> Asked:
@@ -38,11 +41,12 @@ def _loaded(request: HttpRequest, vessel: Vessel) -> _Loaded:
     """The capacity of a saved vessel, and what the address asks for."""
     units = vessel.plant.units
     holds = contents_of(vessel, vessel.internals.all(), saved_table(vessel), units)
-    density_kg_m3, medium = normal_density(vessel.operating_cases.select_related("medium"))
+    cases = list(vessel.operating_cases.select_related("medium"))
+    density_kg_m3, medium = normal_density(cases)
     capacity = capacity_of(vessel, holds, density_kg_m3, medium)
     form = CapacityForm(request.GET, capacity=capacity)
     form.is_valid()
-    return _Loaded(capacity, form)
+    return _Loaded(capacity, form, solids_of(vessel, holds.known, cases, vessel.nozzles.all(), units))
 
 
 @allowed("vessel.view", Vessel)
@@ -70,6 +74,7 @@ def capacity_view(request: HttpRequest, vessel: Vessel) -> HttpResponse:
         "count": len(rows),
         "reduced": shown_rows(reduced_file_of(capacity, few)),
         "reduction": reduction_in_words(capacity, few),
+        "solids": loaded.solids,
         "working": _working(capacity, asked),
         "query": request.GET.urlencode(),
     }
@@ -135,5 +140,8 @@ def capacity_sheet(request: HttpRequest, vessel: Vessel) -> HttpResponse:
         draft=True,
         invented=plant.invented,
     )
-    pdf = capacity_sheet_pdf(capacity_sheet_of(loaded.capacity), head, translate=_)
+    known, nozzles, internals = loaded.capacity.holds.known, vessel.nozzles.all(), vessel.internals.all()
+    drawn = values_of(vessel, known, nozzles, internals, plant.units)
+    sheet = capacity_sheet_of(loaded.capacity, print_elevation(drawn), loaded.solids)
+    pdf = capacity_sheet_pdf(sheet, head, translate=_)
     return file_response(pdf, PDF, _name(vessel, "capacity"))

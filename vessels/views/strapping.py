@@ -21,9 +21,7 @@ from vessels.services import save_strapping
 def _form(request: HttpRequest, vessel: Vessel, data: Any) -> StrappingForm:
     row = saved_table(vessel) or StrappingTable(plant=vessel.plant, vessel=vessel)
     known = shape_of_vessel(vessel)
-    return StrappingForm(
-        data, row=row, units=vessel.plant.units, shape=known.shape, datum_height_m=known.datum_m
-    )
+    return StrappingForm(data, row=row, units=vessel.plant.units, shape=known.shape, datum_height_m=known.datum_m)
 
 
 def _plot(form: StrappingForm, vessel: Vessel) -> Plot | None:

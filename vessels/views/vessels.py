@@ -23,6 +23,7 @@ from vessels.drawings import draw_vessel, pictures, values_of
 from vessels.forms.vessel import VesselForm, case_forms, internal_forms
 from vessels.models import Plant, Vessel
 from vessels.services import attachments_of, copy_vessel, create_vessel, save_vessel
+from vessels.solids import solids_of
 from vessels.tables import NOZZLES, VESSELS
 
 # Measurements whose findings are compared while somebody types; the page says how many more there are.
@@ -82,9 +83,7 @@ def _picture_rows(form: VesselForm) -> dict[str, list[tuple[str, str, str]]]:
     drawn = pictures()
     return {
         stem: [
-            (key, _(label), drawn[stem, key])
-            for key, label in form.definitions[stem].choices
-            if (stem, key) in drawn
+            (key, _(label), drawn[stem, key]) for key, label in form.definitions[stem].choices if (stem, key) in drawn
         ]
         for stem in ("body", "bottom", "top")
     }
@@ -94,7 +93,9 @@ def _live(vessel: Vessel, page: VesselPage | None = None) -> dict[str, Any]:
     """Drawings, figures and effects of a vessel, saved or (with a page) as it stands in the form. Writes nothing."""
     units = vessel.plant.units
     if page is None:
-        row, internals, cases = vessel, list(vessel.internals.all()), list(vessel.operating_cases.all())
+        row = vessel
+        internals = list(vessel.internals.all()) if vessel.pk else []
+        cases = list(vessel.operating_cases.all()) if vessel.pk else []
         effects: list[Effect] = []
     else:
         draft = draft_of(vessel, page.form, page.cases, page.internals)
@@ -107,6 +108,7 @@ def _live(vessel: Vessel, page: VesselPage | None = None) -> dict[str, Any]:
         "vessel": vessel,
         "capacity": capacity_of(row, holds, density_kg_m3, medium),
         "lacking": [_(REGISTRY[f"vessel.{stem}"].label) for stem in holds.known.missing],
+        "solids": solids_of(row, holds.known, cases, nozzles, units, with_volume=False),
         "drawings": draw_vessel(values_of(row, holds.known, nozzles, internals, units)),
         "shifting": [effect for effect in effects if effect.shifts],
         "touched": len(effects),
