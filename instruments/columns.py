@@ -44,6 +44,6 @@ INDEX = TableSpec(
             code=True,
         ),
     ),
-    search=("text", "service", "pid", "measurement__vessel__number"),
+    search=("text", "service", "pid", "measurement__vessel__number", "measurement__sensor_class__name"),
     default_sort="tag",
 )

@@ -19,6 +19,10 @@ from project.rows import KeptRow
 from project.services import Child, Conflict
 
 MOST_CHILDREN = 100
+MOST_IN_A_LINE = 8  # fields of a child row; more of them would not fit a table beside the results
+# Choices with longer texts get the whole width of a section, so that what is chosen can be read.
+LONGEST_SHORT_CHOICE = 20
+LONG_CHOICE = "long-choice"
 
 Links = Mapping[str, "QuerySet[Any]"]
 
@@ -34,10 +38,15 @@ def form_field(definition: FieldDef, units: PlantUnits, links: Links) -> forms.F
         return QuantityField(definition, units, **common)
     if definition.kind == "choice":
         choices = [(value, _(label)) for value, label in definition.choices]
-        return forms.ChoiceField(choices=choices if definition.required else [("", "—"), *choices], **common)
+        field = forms.ChoiceField(choices=choices if definition.required else [("", "—"), *choices], **common)
+        if max(len(label) for _value, label in choices) > LONGEST_SHORT_CHOICE:
+            field.widget.attrs["class"] = LONG_CHOICE
+        return field
     if definition.kind == "link":
         # An unlisted link offers nothing: a form names what may be chosen, always of its own plant.
-        return forms.ModelChoiceField(links[definition.stem], to_field_name="uid", empty_label="—", **common)
+        linked = forms.ModelChoiceField(links[definition.stem], to_field_name="uid", empty_label="—", **common)
+        linked.widget.attrs["class"] = LONG_CHOICE
+        return linked
     if definition.kind == "integer":
         return forms.IntegerField(min_value=0, max_value=1_000_000, **common)
     if definition.kind == "flag":
@@ -160,6 +169,25 @@ class ChildForm(RegistryForm):
         super().__init__(data, row=row, **kwargs)
         self.initial["uid"] = str(row.uid) if row.pk else ""
         self.fields["removed"] = self.fields.pop("removed")  # last, as its column is
+
+    def named(self, number: int) -> str:
+        """What a message calls this row: "Setpoint 2 (H)"; by its first field, and the choice made there."""
+        stem, definition = next(iter(self.definitions.items()))
+        value = str(self[stem].value() or "")
+        chosen = _(definition.choice_label(value)) if definition.kind == "choice" else value
+        name = f"{_(definition.label)} {number}"
+        return f"{name} ({chosen})" if chosen else name
+
+    def lines(self) -> list[list[BoundField]]:
+        """The fields after the first, in as many lines of equal length as a table needs to fit the page."""
+        fields = [self[stem] for stem in self.definitions][1:]
+        number = -(-(len(fields) + 1) // MOST_IN_A_LINE)
+        length = -(-len(fields) // number)
+        return [fields[start : start + length] for start in range(0, len(fields), length)]
+
+    def first(self) -> BoundField:
+        """The field that names the row."""
+        return self[next(iter(self.definitions))]
 
     def is_removed(self) -> bool:
         return bool(self.is_bound and self.data.get(self.add_prefix("removed")))

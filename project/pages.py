@@ -11,7 +11,9 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 
 from project.actor import Actor
+from project.blockers import shown_blockers
 from project.forms import RegistryForm
+from project.problems import problems_of
 from project.quantities import PlantUnits, Quantity
 from project.registry import GROUPS, REGISTRY, FieldDef
 from project.rows import KeptRow
@@ -65,8 +67,10 @@ def edit_page(
         return redirect(done(saved.result))
     status = 200 if request.method != "POST" else (409 if form.conflict else 422)
     # Made after the checks, so that what is drawn knows of the errors.
-    drawn = context() if callable(context) else context
-    return render(request, template, {"form": form, **drawn}, status=status)
+    drawn = {"form": form, **(context() if callable(context) else context)}
+    # Every form and table of rows that the page draws counts, so that no page can forget one.
+    problems = problems_of(drawn.values()) if request.method == "POST" else []
+    return render(request, template, {"problems": problems, **drawn}, status=status)
 
 
 def delete_page(request: HttpRequest, row: KeptRow, context: dict[str, Any], back: str, done: str) -> HttpResponse:
@@ -86,7 +90,7 @@ def delete_page(request: HttpRequest, row: KeptRow, context: dict[str, Any], bac
             messages.success(request, _("Deleted: %(row)s.") % {"row": row})
             return redirect(done)
     status = 409 if request.method == "POST" else 200
-    context = {"row": row, "blockers": blockers, "refused": refused, "back": back, **context}
+    context = {"row": row, "blockers": shown_blockers(row, blockers), "refused": refused, "back": back, **context}
     return render(request, "partials/delete_page.html", context, status=status)
 
 

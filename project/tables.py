@@ -7,9 +7,11 @@ from urllib.parse import urlencode
 
 from django.core.paginator import Paginator
 from django.db.models import F, Q, QuerySet
+from django.db.models.expressions import Combinable
 from django.http import Http404, HttpRequest
 from django.utils.translation import gettext as _
 
+from project.natural_order import natural_key
 from project.quantities import PlantUnits, Quantity
 
 PAGE_SIZE = 50
@@ -19,17 +21,20 @@ PAGE_SIZE = 50
 class Column:
     """A column: how to get its value from a row, and by what the database sorts.
 
-    `get` returns a text or a Quantity; `kind` names the quantity, whose unit stands in the header.
+    `get` returns a text or a Quantity; `kind` names the quantity, whose unit stands in the header: every cell of the
+    column is in that unit, whatever was typed. `sort` is a lookup or an expression; a `natural` column counts (N2
+    before N10), which the database cannot, so that it is for lists of thousands of rows at most.
     `template` names a partial that draws the cell (it gets `row`), for links and grades. A `code` stays on one line.
     """
 
     key: str
     label: str
     get: Callable[[Any], Any]
-    sort: str = ""
+    sort: str | Combinable = ""
     kind: str = ""
     template: str = ""
     code: bool = False
+    natural: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,18 +90,35 @@ def _address(**parameters: Any) -> str:
     return "?" + urlencode({name: value for name, value in parameters.items() if value not in ("", None)})
 
 
-def _order(spec: TableSpec, sort: str) -> list[Any]:
-    column = spec.column(sort.lstrip("-"))
+def _sorted(queryset: "QuerySet[Any]", spec: TableSpec, sort: str) -> Any:
+    """The rows in the order asked for: a queryset, or the keys of the rows where the order is not the database's."""
+    column = spec.column(sort.removeprefix("-"))
     if column is None or not column.sort:
         raise Http404(_("There is no column “%(column)s” to sort by.") % {"column": sort})
-    by = F(column.sort)
-    return [by.desc(nulls_last=True) if sort.startswith("-") else by.asc(nulls_last=True), "pk"]
+    down = sort.startswith("-")
+    if column.natural:
+        pairs = sorted(queryset.order_by("pk").values_list("pk", column.sort), key=lambda pair: natural_key(pair[1]))
+        return [key for key, _text in (reversed(pairs) if down else pairs)]
+    by: Any = F(column.sort) if isinstance(column.sort, str) else column.sort
+    return queryset.order_by(by.desc(nulls_last=True) if down else by.asc(nulls_last=True), "pk")
+
+
+def _rows(queryset: "QuerySet[Any]", found: Any) -> list[Any]:
+    """The rows of a page, which holds either the rows or their keys."""
+    if isinstance(found, QuerySet):
+        return list(found)
+    rows = queryset.in_bulk(found)
+    return [rows[key] for key in found if key in rows]
 
 
 def _cell(column: Column, row: Any, units: PlantUnits) -> Cell:
     value = column.get(row)
     if isinstance(value, Quantity):
-        return Cell(units.shown(value, column.kind).number, True, column.template, column.code)
+        shown = units.shown(value, column.kind)
+        if value.si is not None and shown.unit != units.unit(column.kind):
+            # Shown as typed elsewhere (minutes, feet and inches); under a header only the header's unit will do.
+            shown = units.shown_si(value.si, column.kind)
+        return Cell(shown.number, True, column.template, column.code)
     return Cell(str(value if value is not None else ""), False, column.template, column.code)
 
 
@@ -113,14 +135,14 @@ def build_table(
     extra = {name: request.GET.get(name, "") for name in filters if request.GET.get(name)}
     for word in query.replace("\x00", "").split():
         queryset = queryset.filter(Q(*[(f"{lookup}__icontains", word) for lookup in spec.search], _connector=Q.OR))
-    paginator = Paginator(queryset.order_by(*_order(spec, sort)), PAGE_SIZE)
+    paginator = Paginator(_sorted(queryset, spec, sort), PAGE_SIZE)
     asked = request.GET.get("page", "1")
     if not asked.isdecimal() or not 1 <= int(asked) <= paginator.num_pages:
         raise Http404(_("There is no page “%(page)s” of this list.") % {"page": asked[:20]})
     page = paginator.page(int(asked))
     headers = []
     for column in spec.columns:
-        active = sort.lstrip("-") == column.key
+        active = sort.removeprefix("-") == column.key
         direction = ("descending" if sort.startswith("-") else "ascending") if active else ""
         turned = f"-{column.key}" if direction == "ascending" else column.key
         headers.append(
@@ -134,9 +156,10 @@ def build_table(
                 _address(q=query, sort=turned, **extra),
             )
         )
+    rows = _rows(queryset, page.object_list)
     return TablePage(
         headers=headers,
-        rows=[(row, [_cell(column, row, units) for column in spec.columns]) for row in page.object_list],
+        rows=[(row, [_cell(column, row, units) for column in spec.columns]) for row in rows],
         total=paginator.count,
         number=page.number,
         pages=paginator.num_pages,

@@ -1,7 +1,28 @@
 """Columns of the lists of units, media, vessels and nozzles."""
 
+from typing import Any
+
+from django.db.models import FloatField
+from django.db.models.fields.json import KeyTextTransform
+from django.db.models.functions import Cast, Coalesce
+
+from project.quantities import Quantity
 from project.registry import gettext_noop
 from project.tables import Column, TableSpec
+
+LENGTHS = ("cylinder_length", "box_length")  # kept in the details: of lying bodies, and of boxes
+
+
+def _detail_si(stem: str) -> Cast:
+    """The SI value of a quantity in the details, for the database to sort by."""
+    return Cast(KeyTextTransform("si", KeyTextTransform(stem, "details")), FloatField())
+
+
+def _length(row: Any) -> Quantity:
+    """How long a lying body or a box is inside; missing for what only stands."""
+    lengths = [row.quantity(stem) for stem in LENGTHS]
+    return next((length for length in lengths if not length.missing), lengths[0])
+
 
 UNITS = TableSpec(
     columns=(
@@ -62,9 +83,16 @@ VESSELS = TableSpec(
         ),
         Column(
             "height",
-            gettext_noop("Cylinder height"),
+            gettext_noop("Height of cylinder or box"),
             lambda row: row.quantity("cylinder_height"),
             "cylinder_height_si",
+            "length",
+        ),
+        Column(
+            "length",
+            gettext_noop("Length of drum or box"),
+            _length,
+            Coalesce(*(_detail_si(stem) for stem in LENGTHS)),
             "length",
         ),
         Column(
@@ -88,6 +116,7 @@ NOZZLES = TableSpec(
             "mark",
             template="vessels/_nozzle_link.html",
             code=True,
+            natural=True,
         ),
         Column("vessel", gettext_noop("Vessel"), lambda row: row.vessel.number, "vessel__number", code=True),
         Column("size", gettext_noop("Size"), lambda row: row.size, "size"),

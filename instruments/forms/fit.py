@@ -1,42 +1,59 @@
 """Where a measurement is fitted: arrangement, vessel, and a nozzle for each role."""
 
 from typing import Any
+from uuid import UUID
 
-from django.forms import ModelChoiceField
+from django.forms import BoundField
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from instruments.field_defs import ARRANGEMENTS, ROLES
+from instruments.forms.nozzles import ROLE_LABELS, NozzleField, other_vessel, tags_by_nozzle
 from instruments.models import Measurement
 from project.forms import RegistryForm
 from vessels.models import Nozzle, Plant, Vessel
 
-# One field a role; taps, seals and chambers share the roles "upper" and "lower".
-ROLE_LABELS = {
-    "sensor": gettext_lazy("Nozzle of the sensor"),
-    "upper": gettext_lazy("Upper tap, seal or connection"),
-    "lower": gettext_lazy("Lower tap, seal or connection"),
-}
 
-
-class NozzleOfVesselField(ModelChoiceField):
-    """Nozzles named with their vessel."""
-
-    def label_from_instance(self, nozzle: Any) -> str:
-        return f"{nozzle.vessel.number} · {nozzle}"
+def _uid(text: str) -> UUID | None:
+    try:
+        return UUID(text)
+    except ValueError:
+        return None
 
 
 class FitForm(RegistryForm):
-    """Which vessel, in which arrangement, through which nozzles."""
+    """Which vessel, in which arrangement, through which nozzles.
 
-    def __init__(self, data: Any = None, *, row: Measurement, plant: Plant, **kwargs: Any) -> None:
-        links = {"vessel": Vessel.objects.filter(plant=plant)}
-        super().__init__(data, row=row, units=plant.units, links=links, stems=("arrangement", "vessel"), **kwargs)
-        nozzles = Nozzle.objects.filter(plant=plant).select_related("vessel").order_by("vessel__number", "mark")
-        fitted = row.nozzles if row.pk else {}
+    Offers the nozzles of the vessel chosen: in the form that was sent, by `vessel_asked` (a uid; '' for none), or kept.
+    """
+
+    def __init__(
+        self,
+        data: Any = None,
+        *,
+        row: Measurement,
+        plant: Plant,
+        vessel_asked: str | None = None,
+        **kwargs: Any,
+    ) -> None:
+        vessels = Vessel.objects.filter(plant=plant)
+        super().__init__(
+            data, row=row, units=plant.units, links={"vessel": vessels}, stems=("arrangement", "vessel"), **kwargs
+        )
+        if data is not None:
+            vessel_asked = str(data.get(self.add_prefix("vessel"), ""))
+        uid = _uid(vessel_asked or "")
+        offered = row.vessel
+        if vessel_asked is not None:
+            offered = vessels.filter(uid=uid).first() if uid is not None else None
+        self.offered: Vessel | None = offered
+        if vessel_asked is not None:
+            self.initial["vessel"] = offered.uid if offered is not None else None
+        self.fields["arrangement"].widget.attrs["data-chooser"] = "arrangement"
+        taken = tags_by_nozzle(plant, row if row.pk else None)
+        fitted = row.nozzles if row.pk and offered == row.vessel else {}
         for role, label in ROLE_LABELS.items():
             arrangements = [arrangement for arrangement, roles in ROLES.items() if role in dict(roles)]
-            field = NozzleOfVesselField(nozzles, to_field_name="uid", required=False, label=label, empty_label="—")
+            field = NozzleField(plant, offered, taken, label=label)
             field.widget.attrs["data-concerns"] = " ".join(arrangements)
             self.fields[f"nozzle_{role}"] = field
             self.initial[f"nozzle_{role}"] = fitted[role].uid if role in fitted else None
@@ -44,6 +61,11 @@ class FitForm(RegistryForm):
     @property
     def shown_fields(self) -> list[str]:
         return [*self.definitions, *(f"nozzle_{role}" for role in ROLE_LABELS)]
+
+    @property
+    def nozzle_fields(self) -> list[BoundField]:
+        """The fields of the nozzles, which follow the vessel."""
+        return [self[f"nozzle_{role}"] for role in ROLE_LABELS]
 
     def clean(self) -> dict[str, Any]:
         cleaned: dict[str, Any] = super().clean() or self.cleaned_data
@@ -66,11 +88,7 @@ class FitForm(RegistryForm):
                     _("%(nozzle)s is chosen twice: two connections need two nozzles.") % {"nozzle": nozzle.mark},
                 )
             elif vessel is not None and nozzle.vessel_id != vessel.pk:
-                self.add_error(
-                    f"nozzle_{role}",
-                    _("%(nozzle)s is on %(other)s, not on %(vessel)s.")
-                    % {"nozzle": nozzle.mark, "other": nozzle.vessel.number, "vessel": vessel.number},
-                )
+                self.add_error(f"nozzle_{role}", other_vessel(nozzle, vessel))
             else:
                 # The first nozzle says which vessel it is on, where none was chosen.
                 vessel = vessel or nozzle.vessel

@@ -1,6 +1,5 @@
 """The forms of the measurement page: tag, nozzles, measurement and setpoints, each row with its own version."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,6 +11,7 @@ from instruments.models import Measurement, SensorClassRow, Setpoint, Tag
 from instruments.services.cases import Typing
 from instruments.services.measurements import NozzleEdit, PageEdit
 from project.forms import ChildForms, RegistryForm
+from project.problems import Problem, child_problems, error_slots, field_problems, form_problems, whole_problems
 from project.rows import KeptRow
 from vessels.forms.nozzle import NozzleForm
 from vessels.models import Plant, PlantUnit
@@ -82,7 +82,7 @@ class MeasurementPage:
         if measurement.sensor_class is not None:
             chosen.add(measurement.sensor_class.technology)
         if measurement.vessel is not None:
-            chosen |= {measurement.vessel.body, measurement.vessel.bottom}
+            chosen |= measurement.vessel.shape_words
             chosen |= {case.medium.kind for case in measurement.vessel.operating_cases.all() if case.medium}
         return chosen
 
@@ -90,9 +90,25 @@ class MeasurementPage:
         """The fields of tag and measurement by group; connections and setpoints are drawn apart."""
         return sections([self.tag, self.details], self.chosen())
 
-    def every_form(self) -> Iterator[RegistryForm]:
-        yield from self.forms
-        yield from self.setpoints
+    def problems_by_section(self) -> dict[str, list[Problem]]:
+        """What is not accepted as typed, by section in the page's order; '' for what concerns a form as a whole."""
+        found = {"": [one for form in (self.tag, self.details) for one in whole_problems(form)]}
+        connections = [one for role, form in self.connections for one in form_problems(form, role)]
+        for section in self.sections():
+            if section.id == "sensor":
+                found["connection"] = connections
+            rows = list(child_problems(self.setpoints)) if section.id == "setpoints" else []
+            fields = [one for field in section.fields for one in field_problems(field)]
+            found[section.id] = [*rows, *fields]
+        return found
+
+    def problems(self) -> list[Problem]:
+        """All that is not accepted as typed, in the page's order."""
+        return [one for problems in self.problems_by_section().values() for one in problems]
+
+    def faults(self) -> dict[str, int]:
+        """How many values of each section are not accepted as typed, for the list of sections."""
+        return {section: len(problems) for section, problems in self.problems_by_section().items()}
 
     def is_valid(self) -> bool:
         names = [form.is_valid() for form in self.forms]
@@ -161,8 +177,4 @@ class MeasurementPage:
 
     def slots(self) -> list[tuple[str, list[str]]]:
         """Every field's error slot: its id and its messages, for the preview to fill."""
-        return [
-            (f"error-{form[stem].auto_id}", [str(message) for message in form.errors.get(stem, [])])
-            for form in self.every_form()
-            for stem in form.definitions
-        ]
+        return [*error_slots(self.forms), *error_slots(self.setpoints, labelled=True)]

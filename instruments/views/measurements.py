@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from instruments.field_defs import ROLES
+from instruments.forms.copy import CopyForm
 from instruments.forms.fit import FitForm
 from instruments.forms.measurement import MeasurementPage
 from instruments.letters import spell_out
@@ -18,7 +19,6 @@ from instruments.results import results_of
 from instruments.services.cases import build_case, with_all_inputs
 from instruments.services.measurements import copy_measurement, create_measurement, fit_measurement, save_page
 from project.accounts.access import allowed
-from project.forms import RegistryForm
 from project.pages import delete_page, edit_page, form_actor, form_data, shown_groups, shown_values, submitted
 from vessels.services import attachments_of
 from vessels.views.attachments import attach_page
@@ -48,7 +48,12 @@ def measurement_new(request: HttpRequest, tag: Tag) -> HttpResponse:
     existing = Measurement.objects.filter(tag=tag).first()
     if existing is not None:
         return redirect("measurement_edit", uid=existing.uid)
-    form = FitForm(form_data(request), row=Measurement(plant=tag.plant, tag=tag), plant=tag.plant)
+    form = FitForm(
+        form_data(request),
+        row=Measurement(plant=tag.plant, tag=tag),
+        plant=tag.plant,
+        vessel_asked=request.GET.get("measurement-vessel"),
+    )
     return edit_page(
         request,
         form,
@@ -61,7 +66,12 @@ def measurement_new(request: HttpRequest, tag: Tag) -> HttpResponse:
 
 @allowed("measurement.change", Measurement)
 def measurement_fit(request: HttpRequest, measurement: Measurement) -> HttpResponse:
-    form = FitForm(form_data(request), row=measurement, plant=measurement.plant)
+    form = FitForm(
+        form_data(request),
+        row=measurement,
+        plant=measurement.plant,
+        vessel_asked=request.GET.get("measurement-vessel"),
+    )
     return edit_page(
         request,
         form,
@@ -105,20 +115,25 @@ def measurement_edit(request: HttpRequest, measurement: Measurement) -> HttpResp
         case = build_case(measurement, page.typing())
     else:
         case = build_case(measurement)
-    context = {**_links(measurement), "page": page, "sections": page.sections(), "results": results_of(case)}
+    context = {
+        **_links(measurement),
+        "page": page,
+        "problems": page.problems() if request.method == "POST" else [],
+        "sections": page.sections(),
+        "results": results_of(case),
+    }
     return render(request, "instruments/measurement_edit.html", context, status=status)
 
 
 @allowed("measurement.change", Measurement)
 def measurement_copy(request: HttpRequest, measurement: Measurement) -> HttpResponse:
-    blank = Tag(plant=measurement.plant, letters=measurement.tag.letters)
-    form = RegistryForm(
-        form_data(request), row=blank, units=measurement.plant.units, stems=("letters", "number", "suffix")
-    )
+    form = CopyForm(form_data(request), source=measurement)
     return edit_page(
         request,
         form,
-        lambda: copy_measurement(form_actor(request), measurement, **form.changes()),
+        lambda: copy_measurement(
+            form_actor(request), measurement, **form.changes(), nozzles=form.nozzles()
+        ),
         "instruments/measurement_copy.html",
         {"measurement": measurement, "tag": measurement.tag},
         lambda copy: reverse("measurement_edit", args=[copy.uid]),

@@ -7,6 +7,8 @@ from django.forms import BoundField
 from django.utils.safestring import SafeString
 from django.utils.translation import gettext_lazy as _
 
+from project.problems import Problem, problems_of
+
 register = template.Library()
 
 GRADE_WORDS = {
@@ -32,6 +34,12 @@ def described(field: BoundField, label: str = "") -> SafeString:
     if label:
         attrs["aria-label"] = label
     return field.as_widget(attrs=attrs)
+
+
+@register.simple_tag
+def form_problems(*forms: Any) -> list[Problem]:
+    """What the forms of a page were refused for, field by field."""
+    return problems_of(forms)
 
 
 @register.filter

@@ -65,7 +65,7 @@ def test_a_new_plant_from_nothing(open_browser: Callable[..., Person], width: st
     person.looks_right()
     page.get_by_role("link", name="New vessel").click()
     fill(person, vessel__number="T-101", vessel__name="Solvent tank", vessel__diameter="3", vessel__unit="10 Tank farm",
-         vessel__bottom="Cone, pointing down", vessel__cylinder_height="6 m", vessel__bottom_depth="500 mm",
+         vessel__bottom="Cone", vessel__cylinder_height="6 m", vessel__bottom_depth="500 mm",
          vessel__design_pressure_max="0.5 bar(g)", vessel__design_pressure_min="0 bar(g)",
          vessel__design_temperature_max="60 °C", vessel__design_temperature_min="-10 °C")  # fmt: skip
     fill(person, case__0__medium="Hexane", case__0__temperature="25", case__0__pressure="20 mbar(g)")

@@ -30,7 +30,7 @@ def patterns(resolver: URLResolver | None = None) -> list[URLPattern]:
 
 OWN_GATE = {"log_in", "log_out"}
 VIEWS: dict[str, Any] = {str(pattern.name): pattern.callback for pattern in patterns() if pattern.name not in OWN_GATE}
-POST_ONLY = {"measurement_preview"}
+POST_ONLY = {name for name in VIEWS if name.endswith("_preview")}
 
 
 @pytest.fixture
@@ -52,6 +52,8 @@ def address(name: str, rows: dict[str, Any]) -> str:
     kwargs = {} if model is None else {"uid": rows[model.__name__].uid}
     if name == "sensor_class_view":
         kwargs["class_uid"] = rows["SensorClassRow"].uid
+    if name == "capacity_file":
+        kwargs |= {"what": "table", "ending": "csv"}
     return reverse(name, kwargs=kwargs)
 
 

@@ -93,7 +93,7 @@ def test_sections_count_what_is_not_accepted_while_typing(logged_in: Client, mea
 def test_a_finding_begins_with_the_name_of_its_check(logged_in: Client, measurement: Measurement) -> None:
     page = html.unescape(preview(logged_in, measurement, nozzle__bore="").content.decode())
     findings = page[page.index('id="findings"') : page.index("Key figures")]
-    lines = re.findall(r"</span><span>([^<]*)</span></summary>", findings)
+    lines = re.findall(r"</span>\s*<span>([^<]*)</span></summary>", findings)
     titles = [str(title) for title in TITLES.values()]
     assert len(lines) > 10
     for line in lines:

@@ -84,7 +84,7 @@ def test_bare_pressure_and_negative_diameter_on_a_vessel(logged_in: Client, plan
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"vessel-bottom_depth": "1 m"}, "A flat bottom has no depth"),
+        ({"vessel-bottom_depth": "1 m"}, "Not used by this shape: clear it, or choose a shape that has it."),
         ({"vessel-dip_plate_height": "10 mm"}, "Only for a vessel whose datum is the dip plate"),
         ({"vessel-design_pressure_min": "2 bar(g)"}, "is above the highest"),
         ({"vessel-design_temperature_min": "300 °C"}, "is above the highest"),

@@ -156,7 +156,5 @@ def shifted(pasted: PastedTable, by_m: float) -> PastedTable:
     """The same rows with levels counted from a point so much lower."""
     if by_m == 0:
         return pasted
-    rows = tuple(
-        replace(row, level_m=None if row.level_m is None else row.level_m + by_m) for row in pasted.rows
-    )
+    rows = tuple(replace(row, level_m=None if row.level_m is None else row.level_m + by_m) for row in pasted.rows)
     return replace(pasted, rows=rows)

@@ -1,5 +1,6 @@
 /* The live preview's manners: newest answer wins, open details and focus survive, an ended log-in keeps the typing,
-   unsaved typing is not lost by leaving, and touching a finding marks its place in the sketch. */
+   unsaved typing is not lost by leaving, and touching a finding marks its place in the sketch. Manners of forms: what
+   a save was refused for is read first, and what a shape does not use is set apart. */
 "use strict";
 (() => {
   let sequence = 0;
@@ -9,7 +10,7 @@
   const results = () => document.getElementById("live-results");
 
   document.addEventListener("htmx:configRequest", (event) => {
-    if (event.target.id !== "measurement-form") return;
+    if (!event.target.matches("form[data-live]")) return;
     sequence += 1;
     event.detail.parameters["sequence"] = String(sequence);
   });
@@ -38,16 +39,19 @@
       const focusable = one && (one.matches("summary") ? one : one.querySelector("summary"));
       if (focusable) focusable.focus({ preventScroll: true });
     }
-    markInvalid();
   });
+  document.addEventListener("htmx:afterSettle", markInvalid); // the slots are swapped after the results
 
   /* Error slots are swapped, inputs never: this only tells assistive technology which inputs have an error now. */
   function markInvalid() {
-    for (const slot of document.querySelectorAll("#measurement-form .error[id]")) {
+    for (const slot of document.querySelectorAll("form[data-live] .error[id]")) {
       const input = document.getElementById(slot.id.slice("error-".length));
       if (!input) continue;
-      if (slot.textContent.trim()) input.setAttribute("aria-invalid", "true");
+      const wrong = slot.textContent.trim() !== "";
+      if (wrong) input.setAttribute("aria-invalid", "true");
       else input.removeAttribute("aria-invalid");
+      const holder = input.closest(".field, td");
+      if (holder) holder.classList.toggle("in-error", wrong);
     }
   }
 
@@ -90,32 +94,171 @@
   document.addEventListener("input", (event) => showOwnUnit(event.target));
   for (const input of document.querySelectorAll("input.quantity")) showOwnUnit(input);
 
-  /* A link to a section opens it. */
+  /* A link to a section or to a faulty field unfolds what holds it; a field takes the focus. */
+  function reveal(target) {
+    for (let one = target.closest("details"); one; one = one.parentElement.closest("details")) one.open = true;
+    if (target.matches("input, select, textarea")) target.focus();
+  }
   function openTarget() {
     const target = location.hash && document.getElementById(location.hash.slice(1));
-    const details = target && target.closest("details");
-    if (details) details.open = true;
+    if (target) reveal(target);
   }
   window.addEventListener("hashchange", openTarget);
+  document.addEventListener("click", (event) => {
+    const link = event.target.closest("#problems a[href^='#']");
+    const target = link && document.getElementById(link.hash.slice(1));
+    if (!target) return;
+    event.preventDefault(); // a second click on the same link changes no address
+    reveal(target);
+    target.scrollIntoView({ block: "center" });
+  });
   openTarget();
 
-  /* Where an arrangement or shape is chosen, fields that it does not have step back; what is filled stays. */
-  const choosers = document.querySelectorAll(
-    "select[name$=-arrangement], select[name=vessel-body], select[name=vessel-bottom]");
-  function stepBack() {
-    const body = document.querySelector("select[name=vessel-body]");
-    const chosen = [...choosers]
-      .filter((one) => one.name !== "vessel-bottom" || body.value === "vertical_cylinder")
-      .map((one) => one.value);
-    for (const one of document.querySelectorAll(".field [data-concerns]")) {
-      const about = one.dataset.concerns.split(" ").some((word) => chosen.includes(word));
-      const filled = one.value && one.value !== "flat";
-      one.closest(".field").hidden = !about && !filled;
+  /* What kept a page from being saved is read first. */
+  const told = document.querySelector("[data-focus]");
+  if (told) told.focus();
+
+  /* Where an arrangement or shape is chosen, fields that it does not have step back. What is filled never hides: on a
+     page with a place for it, it moves there, to be cleared with one press; elsewhere it stays. */
+  const choosers = [...document.querySelectorAll("select[data-chooser]")];
+  const unused = document.getElementById("unused");
+  const cleared = new Map(); // input -> the text that it had
+  const setApart = new Map(); // input -> the text with which it was set apart
+
+  const isAbout = (input, words) =>
+    input.dataset.concerns === undefined || input.dataset.concerns.split(" ").some((word) => words.has(word));
+
+  /* Whether the shape has this field, and where it is an end, whether the body can have the one given. */
+  const isUsed = (input, value, words) =>
+    isAbout(input, words) && (!input.dataset.kinds || !value || kindsOf(input).includes(value));
+
+  /* What fields may concern: body or arrangement, the ends that this body can have, kinds of medium. */
+  function chosenWords() {
+    const words = new Set();
+    for (const one of choosers) {
+      if (!one.dataset.kinds) words.add(one.value);
+    }
+    for (const one of choosers) {
+      if (!one.dataset.kinds) continue;
+      const kinds = kindsOf(one);
+      if (kinds.includes(one.value)) words.add(`${one.dataset.chooser}:${one.value}`);
+    }
+    for (const one of document.querySelectorAll("select[data-worded]")) {
+      const option = one.selectedOptions[0];
+      if (option && option.dataset.word) words.add(option.dataset.word);
+    }
+    return words;
+  }
+
+  function kindsOf(chooser) {
+    const body = choosers.find((one) => one.dataset.chooser === "body");
+    return JSON.parse(chooser.dataset.kinds)[body.value] || [];
+  }
+
+  /* Ends that the body cannot have are not offered; one that is chosen stays until somebody chooses another. */
+  function offerEnds() {
+    for (const one of choosers) {
+      if (!one.dataset.kinds) continue;
+      const kinds = kindsOf(one);
+      for (const option of one.options) {
+        option.hidden = option.disabled = !kinds.includes(option.value) && !option.selected;
+      }
     }
   }
+
+  function moveTo(field, input, away) {
+    const place = document.querySelector(`[data-place="${CSS.escape(input.id)}"]`);
+    if (away && !place) {
+      const mark = document.createElement("span");
+      mark.hidden = true;
+      mark.dataset.place = input.id;
+      field.replaceWith(mark);
+      unused.querySelector(".two-up").append(field);
+      setApart.set(input, input.value);
+    } else if (!away && place) place.replaceWith(field);
+  }
+
+  function stepBack() {
+    if (unused) offerEnds();
+    // Ends first, because dimensions follow from them.
+    for (const input of [...cleared.keys()].sort((one) => (one.dataset.kinds ? -1 : 1))) {
+      if (isUsed(input, cleared.get(input), chosenWords())) bringBack(input);
+    }
+    const words = chosenWords();
+    for (const input of document.querySelectorAll(".field [data-concerns]")) {
+      const field = input.closest(".field");
+      const used = isUsed(input, input.value, words);
+      const filled = input.value.trim() !== (input.dataset.shape || "") && input.value.trim() !== "";
+      const apart = Boolean(unused) && input.dataset.shape !== undefined && ((!used && filled) || cleared.has(input));
+      if (unused && input.dataset.shape !== undefined) moveTo(field, input, apart);
+      field.hidden = !apart && !used && !filled && !field.classList.contains("in-error");
+    }
+    if (unused) tellUnused();
+  }
+
+  function unusedInputs() {
+    return [...unused.querySelectorAll("[data-shape]")];
+  }
+
+  function tellUnused() {
+    const inputs = unusedInputs();
+    const left = inputs.filter((one) => !cleared.has(one));
+    const texts = unused.dataset;
+    const button = unused.querySelector("button");
+    unused.classList.toggle("filled", inputs.length > 0);
+    let told = "";
+    if (left.length) told = left.length === 1 ? texts.one : texts.many.replace("%s", String(left.length));
+    else if (inputs.length) told = texts.cleared;
+    const status = unused.querySelector("[role=status]");
+    if (status.textContent !== told) status.textContent = told;
+    button.hidden = !inputs.length;
+    button.textContent = !left.length ? texts.bringBack : left.length === 1 ? texts.clearOne : texts.clearMany;
+  }
+
+  function bringBack(input) {
+    if (input.value.trim() === (input.dataset.shape || "")) input.value = cleared.get(input);
+    cleared.delete(input);
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
+  function clear(input) {
+    cleared.set(input, input.value);
+    input.value = input.dataset.shape || "";
+    const field = input.closest(".field");
+    field.classList.remove("in-error");
+    input.removeAttribute("aria-invalid");
+    field.querySelector(".error").replaceChildren();
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  }
+
   if (choosers.length) {
-    document.addEventListener("change", stepBack);
+    document.addEventListener("change", (event) => {
+      if (event.target.matches("[data-chooser], [data-worded], [data-shape]")) stepBack();
+    });
+    document.addEventListener("htmx:afterSwap", stepBack);
     stepBack();
+  }
+  if (unused) {
+    unused.querySelector("button").addEventListener("click", () => {
+      const left = unusedInputs().filter((one) => !cleared.has(one));
+      if (left.length) left.forEach(clear);
+      else [...cleared.keys()].forEach(bringBack);
+      stepBack();
+    });
+    unused.addEventListener("keydown", (event) => {
+      if (event.key !== "Escape" || !cleared.size) return;
+      [...cleared.keys()].forEach(bringBack);
+      stepBack();
+    });
+    /* Emptied by hand is cleared too; typing in a cleared field is typing: nobody wants the old text back then. */
+    unused.addEventListener("input", (event) => {
+      const input = event.target;
+      if (!event.isTrusted || input.dataset.shape === undefined) return;
+      if (input.value.trim() === "" || input.value === input.dataset.shape) cleared.set(input, setApart.get(input));
+      else cleared.delete(input);
+      tellUnused();
+    });
+    for (const input of unusedInputs()) setApart.set(input, input.value);
   }
 
   /* Leaving with unsaved typing asks first. */
