@@ -105,4 +105,3 @@ def curve_plot(
         "volumeHigh": scene.volume.high,
     }
     return Plot(svg, readings)
-

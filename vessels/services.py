@@ -46,7 +46,6 @@ def save_plant(actor: Actor, plant: Plant, version: int, changes: Changes) -> bo
     return written
 
 
-
 def create_unit(actor: Actor, plant: Plant, changes: Changes) -> PlantUnit:
     return cast(PlantUnit, create_row(actor, PlantUnit(plant=plant), changes))
 

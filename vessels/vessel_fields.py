@@ -146,6 +146,14 @@ VESSEL_FIELDS: tuple[FieldDef, ...] = (
              default="lowest_inside_point"),
     FieldDef("vessel.dip_plate_height", gettext_noop("Dip plate above the lowest inside point"), "vessel", "length",
              sign="not_negative", help=gettext_noop("Only where the dip plate is the datum.")),
+    _detail("vessel.outlet_elevation", gettext_noop("Elevation of the lowest outlet"), "vessel", "length",
+            optional=True, help=gettext_noop("From the datum: what lies below it is dead volume.")),
+    _detail("vessel.critical_level", gettext_noop("Critical level"), "vessel", "length",
+            help=gettext_noop("From the datum: above it harm follows.")),
+    FieldDef("vessel.overflow_level", gettext_noop("Overflow level"), "vessel", "length",
+             help=gettext_noop("From the datum.")),
+    FieldDef("vessel.inflow_max", gettext_noop("Maximum inflow"), "vessel", "volume_flow", sign="not_negative"),
+    FieldDef("vessel.outflow_max", gettext_noop("Maximum outflow"), "vessel", "volume_flow", sign="not_negative"),
     FieldDef("vessel.design_pressure_max", gettext_noop("Design pressure, highest"), "vessel", "pressure"),
     FieldDef("vessel.design_pressure_min", gettext_noop("Design pressure, lowest"), "vessel", "pressure",
              help=gettext_noop("Below atmosphere where the vessel must stand vacuum.")),
@@ -156,14 +164,6 @@ VESSEL_FIELDS: tuple[FieldDef, ...] = (
     _detail("vessel.lining", gettext_noop("Lining"), "vessel", longest=60),
     _detail("vessel.insulation", gettext_noop("Insulation"), "vessel", longest=60),
     _detail("vessel.relief_setting", gettext_noop("Relief device set at"), "vessel", "pressure"),
-    _detail("vessel.outlet_elevation", gettext_noop("Elevation of the lowest outlet"), "vessel", "length",
-            optional=True, help=gettext_noop("From the datum: what lies below it is dead volume.")),
-    _detail("vessel.critical_level", gettext_noop("Critical level"), "vessel", "length",
-            help=gettext_noop("From the datum: above it harm follows.")),
-    FieldDef("vessel.overflow_level", gettext_noop("Overflow level"), "vessel", "length",
-             help=gettext_noop("From the datum.")),
-    FieldDef("vessel.inflow_max", gettext_noop("Maximum inflow"), "vessel", "volume_flow", sign="not_negative"),
-    FieldDef("vessel.outflow_max", gettext_noop("Maximum outflow"), "vessel", "volume_flow", sign="not_negative"),
     _detail("vessel.inlet_radius", gettext_noop("Feed point, radius"), "vessel", "length",
             concerns=("solid",), optional=True, sign="not_negative",
             help=gettext_noop("Where bulk solids fall in, from the middle.")),
@@ -183,6 +183,17 @@ VESSEL_FIELDS: tuple[FieldDef, ...] = (
             "length_small", sign="not_negative", prints=False),
     FieldDef("vessel.note", gettext_noop("Note on the vessel"), "record", "long_text", longest=500),
 )  # fmt: skip
+
+# The groups of a vessel's form: stem of the first field of each -> its title.
+FORM_GROUPS = {
+    "unit": gettext_noop("Identification"),
+    "body": gettext_noop("Shape"),
+    "datum": gettext_noop("Datum, levels and flows"),
+    "design_pressure_max": gettext_noop("Design"),
+    "inlet_radius": gettext_noop("Bulk solids"),
+    "capacity_from": gettext_noop("Capacity"),
+    "note": gettext_noop("Note"),
+}
 
 LONGEST_TABLE = 600_000  # characters: 20,000 rows of two values with their units
 

@@ -7,6 +7,7 @@ sign turned. Source: volume of a cone, elementary geometry. Other inlets, plans 
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -119,6 +120,7 @@ def surface_level_m(shape: Shape, surface: Surface, radius_m: float, bearing_rad
     return max(level, shape.bottom_elevation_m(radius_m, bearing_rad))
 
 
+@lru_cache(maxsize=64)  # integrated for all but round vessels, and asked for several times of one place
 def mean_distance_m(shape: Shape, radius_m: float = 0.0, bearing_rad: float | None = None) -> float:
     """Mean horizontal distance (m) of the plan's points from a place, over the vessel's greatest section.
 

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from project.forms import ChildForms, RegistryForm
 from vessels.models import Internal, Medium, OperatingCase, Plant, PlantUnit, Vessel
 from vessels.shape_values import SIDES, chosen_words, end_kinds
+from vessels.vessel_fields import FORM_GROUPS
 
 BLANK_CASES = 2
 BLANK_INTERNALS = 2
@@ -56,10 +57,15 @@ class VesselForm(RegistryForm):
         return unused
 
     @property
-    def drawn(self) -> list[tuple[BoundField, bool]]:
-        """All fields in order, each with whether the chosen shape leaves it unused."""
+    def groups(self) -> list[tuple[str, list[tuple[BoundField, bool]]]]:
+        """All fields in order under the titles of their groups, each with whether the chosen shape leaves it unused."""
         unused = {field.name for field in self.unused}
-        return [(self[stem], stem in unused) for stem in self.definitions]
+        groups: list[tuple[str, list[tuple[BoundField, bool]]]] = []
+        for stem in self.definitions:
+            if stem in FORM_GROUPS:
+                groups.append((_(FORM_GROUPS[stem]), []))
+            groups[-1][1].append((self[stem], stem in unused))
+        return groups
 
     def _refuse_unused(self, cleaned: dict[str, Any]) -> None:
         """What the chosen shape does not have contradicts it; what it has and lacks may come later."""

@@ -4,7 +4,8 @@ Heights are to scale; widths are those of symbols. Everything stands in a strip 
 """
 
 from vessels.sketch.layout import Layout
-from vessels.sketch.parts import draw_rod, draw_sensor
+from vessels.sketch.nozzles import draw_sensor
+from vessels.sketch.parts import draw_rod
 from vessels.sketch.pen import Attributes, Pen
 from vessels.sketch.scene import Beside
 
@@ -30,12 +31,12 @@ def draw_beside(pen: Pen, layout: Layout, beside: Beside) -> None:
 
 
 def _x(layout: Layout, units: float) -> float:
-    return layout.x(-layout.shell.radius_m) - units * layout.sizes.unit
+    return layout.x(layout.shell.left_m) - units * layout.sizes.unit
 
 
 def _wall_px(layout: Layout, elevation_m: float) -> float:
-    half_m = layout.half_width_m(elevation_m)
-    return layout.x(-layout.shell.radius_m if half_m is None else -half_m)
+    walls = layout.walls_px(elevation_m)
+    return layout.x(layout.shell.left_m) if walls is None else walls[0]
 
 
 def _head_px(layout: Layout, beside: Beside) -> float | None:

@@ -1,20 +1,33 @@
 """The elevation of a vessel with its instruments as one SVG element, for page and printed sheet."""
 
 from collections.abc import Sequence
+from typing import Protocol
 from xml.sax.saxutils import escape, quoteattr
 
 from vessels.sketch.beside import draw_beside
-from vessels.sketch.dimensions import draw_extensions, draw_height, draw_width
+from vessels.sketch.dimensions import draw_extensions, draw_height, draw_widths
 from vessels.sketch.internals import draw_internals
 from vessels.sketch.layout import MARGIN_PX, Layout, plan
 from vessels.sketch.levels import draw_levels
-from vessels.sketch.parts import draw_beam, draw_dead_zone, draw_filling, draw_nozzle, draw_probe, draw_shell
+from vessels.sketch.nozzles import draw_nozzles, draw_side_nozzle
+from vessels.sketch.parts import draw_beam, draw_dead_zone, draw_filling, draw_probe, draw_shell
 from vessels.sketch.pen import PRINT, SCREEN, Pen, clean, number
 from vessels.sketch.scene import Scene, Shell
+from vessels.sketch.slants import draw_slants, draw_tilt
 from vessels.sketch.text_width import shorten
 
 FONTS = "IBM Plex Sans Condensed, IBM Plex Sans, sans-serif"
 LEAST_WIDTH_PX, LEAST_WIDTH_IN_PRINT_PX, LEAST_HEIGHT_PX = 320, 240, 160
+
+
+class Titled(Protocol):
+    """What a drawing is called, and what it shows in words."""
+
+    @property
+    def title(self) -> str: ...
+
+    @property
+    def description(self) -> str: ...
 
 
 def draw_elevation(
@@ -48,7 +61,7 @@ def draw_elevation(
     refuse_small(width_px, height_px, for_print)
     pen = Pen(PRINT if for_print else SCREEN)
     if scene.shell is None:
-        height = draw_nothing(pen, scene, width_px)
+        height = draw_nothing(pen, scene.words.no_vessel, width_px)
     else:
         height = _draw(pen, scene, scene.shell, width_px, height_px)
     return svg_element(pen.svg(), scene, width_px, height, id_prefix)
@@ -64,14 +77,16 @@ def refuse_small(width_px: float, height_px: float, for_print: bool) -> None:
             raise ValueError(f"{argument} = {value!r}: accepted is {least} or more")
 
 
-def svg_element(body: str, scene: Scene, width_px: float, height_px: float, id_prefix: str) -> str:
+def svg_element(
+    body: str, scene: Titled, width_px: float, height_px: float, id_prefix: str, kind: str = "elevation"
+) -> str:
     """The drawing as one element with its title and description."""
     title, description = quoteattr(f"{id_prefix}-title"), quoteattr(f"{id_prefix}-desc")
     both = quoteattr(f"{id_prefix}-title {id_prefix}-desc")
     width, height = number(width_px), number(height_px)
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" width="{width}" '
-        f'height="{height}" role="img" aria-labelledby={both} class="elevation" font-family="{FONTS}">'
+        f'height="{height}" role="img" aria-labelledby={both} class="{kind}" font-family="{FONTS}">'
         f"<title id={title}>{escape(clean(scene.title))}</title>"
         f"<desc id={description}>{escape(clean(scene.description))}</desc>{body}</svg>"
     )
@@ -92,14 +107,16 @@ def _draw(pen: Pen, scene: Scene, shell: Shell, width_px: float, height_px: floa
         draw_probe(pen, layout, scene.probe)
     if scene.beside is not None:
         draw_beside(pen, layout, scene.beside)
-    for nozzle in layout.extent.nozzles:
-        draw_nozzle(pen, layout, nozzle)
+    for side in scene.side_nozzles:
+        draw_side_nozzle(pen, layout, side)
+    draw_nozzles(pen, layout)
     for placed in layout.heights:
         draw_height(pen, layout, placed)
-    for dimension in scene.dimensions:
-        if dimension.axis == "width":
-            draw_width(pen, layout, dimension)
+    draw_widths(pen, layout)
+    draw_slants(pen, layout)
     draw_levels(pen, layout, scene)
+    if scene.tilt is not None:
+        draw_tilt(pen, layout, scene.tilt)
     draw_notes(pen, layout.notes, layout.notes_px)
     return layout.height_px
 
@@ -115,13 +132,16 @@ def _left_px(layout: Layout, scene: Scene, elevation_m: float) -> float:
     around = scene.beside.elevations if scene.beside is not None else ()
     if around and min(around) <= elevation_m <= max(around):
         return layout.left_edge_px + 4 * layout.sizes.unit
-    half_m = layout.half_width_m(elevation_m)
-    if half_m is not None:
-        return layout.x(-half_m)
+    stubs = [nozzle for nozzle in scene.side_nozzles if not nozzle.right]
+    if any(abs(layout.y(one.elevation_m) - layout.y(elevation_m)) < 8 * layout.sizes.unit for one in stubs):
+        return layout.left_edge_px
+    walls = layout.walls_px(elevation_m)
+    if walls is not None:
+        return walls[0]
     sides = [layout.x(nozzle.offset_m) - layout.nozzle_half_px(nozzle) for nozzle in layout.extent.nozzles]
     if elevation_m > layout.shell.highest_m and sides:
         return min(sides) - 5 * layout.sizes.unit
-    return layout.x(-layout.shell.radius_m)
+    return layout.x(layout.shell.left_m)
 
 
 def draw_notes(pen: Pen, notes: Sequence[str], top_px: float) -> None:
@@ -132,14 +152,14 @@ def draw_notes(pen: Pen, notes: Sequence[str], top_px: float) -> None:
         pen.text(MARGIN_PX, baseline, line, font_size=size, fill=pen.style.quiet)
 
 
-def draw_nothing(pen: Pen, scene: Scene, width_px: float) -> float:
+def draw_nothing(pen: Pen, no_vessel: str, width_px: float) -> float:
     """A small frame with a sentence, where there is no vessel to draw."""
     style, height = pen.style, pen.style.text_px * 6
     pen.rectangle(
         MARGIN_PX, MARGIN_PX, width_px - 2 * MARGIN_PX, height - 2 * MARGIN_PX, fill="none",
         stroke=style.faint, stroke_width=style.hair_px, stroke_dasharray="4 3",
     )  # fmt: skip
-    words = shorten(scene.words.no_vessel, (width_px - 4 * MARGIN_PX) / style.text_px)
+    words = shorten(no_vessel, (width_px - 4 * MARGIN_PX) / style.text_px)
     pen.text(
         width_px / 2, height / 2 + style.text_px * 0.35, words, text_anchor="middle", font_size=style.text_px,
         fill=style.quiet,

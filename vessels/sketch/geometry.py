@@ -20,17 +20,84 @@ def mirrored(profile: Sequence[Point]) -> Polygon:
     return right + left
 
 
-def half_width(profile: Sequence[Point], height: float) -> float | None:
-    """Radius of a profile at a height; the larger one on a horizontal step; None outside its heights."""
-    found: list[float] = []
-    for (radius_1, height_1), (radius_2, height_2) in pairwise(profile):
-        low, high = min(height_1, height_2), max(height_1, height_2)
-        if low <= height <= high:
-            if high == low:
-                found += [radius_1, radius_2]
-            else:
-                found.append(radius_1 + (radius_2 - radius_1) * (height - height_1) / (height_2 - height_1))
-    return max(found) if found else None
+def spans_at(polygon: Sequence[Point], height: float) -> list[tuple[float, float]]:
+    """The stretches (left, right) in which a level line runs inside a polygon, from left to right.
+
+    At a height at which edges lie level, both sides of the edge count. Empty outside the polygon's heights.
+    """
+    heights = [y for _, y in polygon]
+    noise = 1e-9 * (max(heights) - min(heights))
+    if not min(heights) - noise <= height <= max(heights) + noise:
+        return []
+    found = sorted(span for side in (-noise, noise) for span in _spans(polygon, height + side))
+    merged: list[tuple[float, float]] = []
+    for left, right in found:
+        if merged and left <= merged[-1][1]:
+            merged[-1] = merged[-1][0], max(merged[-1][1], right)
+        else:
+            merged.append((left, right))
+    if merged:
+        return merged
+    # An apex: the line only touches.
+    nearest = min(polygon, key=lambda point: abs(point[1] - height))
+    return [(nearest[0], nearest[0])]
+
+
+def _spans(polygon: Sequence[Point], height: float) -> list[tuple[float, float]]:
+    crossings: list[float] = []
+    for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], *polygon[:1]], strict=True):
+        if (y1 > height) != (y2 > height):
+            crossings.append(x1 + (x2 - x1) * (height - y1) / (y2 - y1))
+    crossings.sort()
+    return list(zip(crossings[::2], crossings[1::2], strict=False))
+
+
+def walls_at(polygon: Sequence[Point], height: float) -> Point | None:
+    """The outermost left and right wall of a polygon at a height; None outside its heights."""
+    spans = spans_at(polygon, height)
+    return (spans[0][0], spans[-1][1]) if spans else None
+
+
+def heights_at(polygon: Sequence[Point], x: float) -> Point | None:
+    """The lowest and the highest point of a polygon on an upright line; None beside it."""
+    spans = spans_at([(y, x_1) for x_1, y in polygon], x)
+    return (spans[0][0], spans[-1][1]) if spans else None
+
+
+def clipped(polygon: Sequence[Point], start: Point, end: Point) -> list[tuple[Point, Point]]:
+    """The parts of a line that run inside a polygon, from its start on."""
+    direction = end[0] - start[0], end[1] - start[1]
+    if direction == (0, 0):
+        return []
+    hits = [hit for hit in _hits(polygon, start, direction) if 0 < hit < 1]
+    places = [0.0, *sorted(hits), 1.0]
+    parts = []
+    for first, last in pairwise(places):
+        middle = (first + last) / 2
+        if last - first > 1e-9 and contains(polygon, _along(start, direction, middle)):
+            parts.append((_along(start, direction, first), _along(start, direction, last)))
+    return parts
+
+
+def _along(start: Point, direction: Point, share: float) -> Point:
+    return start[0] + direction[0] * share, start[1] + direction[1] * share
+
+
+def under(polygon: Sequence[Point], surface: Sequence[Point]) -> list[Polygon]:
+    """The parts of a polygon under a line from left to right, which goes on level beyond its ends."""
+    if not surface:
+        return []
+    (first_x, first_y), (last_x, last_y) = surface[0], surface[-1]
+    parts = [
+        cut(below(polygon, first_y), 1.0, 0.0, first_x),
+        cut(below(polygon, last_y), -1.0, 0.0, -last_x),
+    ]
+    for (x1, y1), (x2, y2) in pairwise(surface):
+        if x2 > x1:
+            strip = cut(cut(polygon, -1.0, 0.0, -x1), 1.0, 0.0, x2)
+            slope = (y2 - y1) / (x2 - x1)
+            parts.append(cut(strip, -slope, 1.0, y1 - slope * x1))
+    return [part for part in parts if len(part) > 2]
 
 
 def cut(polygon: Sequence[Point], a: float, b: float, c: float) -> Polygon:
@@ -62,7 +129,7 @@ def ray_end(polygon: Sequence[Point], start: Point, direction: Point) -> Point |
     # A corner gives the same distance twice; it is one hit.
     distinct = [hit for place, hit in enumerate(hits) if place == 0 or hit - hits[place - 1] > 1e-9 * size]
     # A start on the edge itself counts by where the ray goes from there.
-    inside = _contains(polygon, (x0 + dx * 1e-9 * size, y0 + dy * 1e-9 * size))
+    inside = contains(polygon, (x0 + dx * 1e-9 * size, y0 + dy * 1e-9 * size))
     wanted = 0 if inside else 1
     if len(distinct) <= wanted:
         return None
@@ -84,7 +151,8 @@ def _hits(polygon: Sequence[Point], start: Point, direction: Point) -> list[floa
     return found
 
 
-def _contains(polygon: Sequence[Point], point: Point) -> bool:
+def contains(polygon: Sequence[Point], point: Point) -> bool:
+    """True for a point inside a polygon."""
     x, y = point
     inside = False
     for (x1, y1), (x2, y2) in zip(polygon, [*polygon[1:], *polygon[:1]], strict=True):
@@ -129,9 +197,8 @@ def dots(polygon: Sequence[Point], spacing: float, most: int = 700) -> list[Poin
     found: list[Point] = []
     for row in range(1, int(height / spacing) + 1):
         y = min(ys) + row * spacing
-        shift = spacing * (0.75 if row % 2 else 0.25)
-        for column in range(int(width / spacing) + 1):
-            point = (min(xs) + shift + column * spacing, y)
-            if _contains(polygon, point):
-                found.append(point)
+        first = min(xs) + spacing * (0.75 if row % 2 else 0.25)
+        for left, right in _spans(polygon, y):
+            column = math.ceil((left - first) / spacing)
+            found += [(first + number * spacing, y) for number in range(column, math.ceil((right - first) / spacing))]
     return found

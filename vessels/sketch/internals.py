@@ -15,12 +15,12 @@ def draw_internals(pen: Pen, layout: Layout, internals: tuple[Internal, ...]) ->
     shell, unit = layout.shell, layout.sizes.unit
     for internal in internals:
         low_m, high_m = max(internal.low_m, shell.lowest_m), min(internal.high_m, shell.highest_m)
-        if low_m >= high_m or abs(internal.offset_m) > shell.radius_m:
+        if low_m >= high_m or not shell.left_m <= internal.offset_m <= shell.right_m:
             continue
         x = layout.x(internal.offset_m)
         half = max((internal.width_m or 0.0) / 2 * layout.scale_x, LEAST_HALF * unit)
-        left = max(x - half, layout.x(-shell.radius_m))
-        right = min(x + half, layout.x(shell.radius_m))
+        left = max(x - half, layout.x(shell.left_m))
+        right = min(x + half, layout.x(shell.right_m))
         with pen.group(data_place=internal.place, class_=f"elevation-internal elevation-{internal.kind}"):
             pen.title(internal.name)
             DRAWN[internal.kind](pen, (left, layout.y(high_m), right, layout.y(low_m)), unit)

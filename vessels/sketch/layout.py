@@ -5,95 +5,35 @@ heights or widths are drawn larger, and a note says by how much. Elevations far 
 the decimal point while somebody types) do not shrink it: they are shown at the edge.
 """
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 
-from vessels.sketch.geometry import half_width
-from vessels.sketch.heights import PlacedHeight, outside_room, place_heights
+from vessels.sketch.extent import (
+    STUB,
+    Extent,
+    Sizes,
+    extent_of,
+    half_bore,
+    is_drawn,
+    marked_outside,
+    nozzle_label,
+    nozzle_reach,
+    row_height,
+)
+from vessels.sketch.outline import walls
 from vessels.sketch.pen import Style
-from vessels.sketch.scene import Dimension, LevelMark, Nozzle, Scene, Shell
+from vessels.sketch.placement import spread
+from vessels.sketch.scene import LevelMark, Nozzle, Scene, Shell
+from vessels.sketch.slants import PlacedSlant, place_slants, slants_room, texts_collide
+from vessels.sketch.spans import Placed, Room, outside_room, place_dimensions
 from vessels.sketch.text_width import shorten, text_width_em, wrap
 
 MARGIN_PX = 6.0
 LEAST_WIDTH, LEAST_HEIGHT = 14.0, 44.0  # units; a shell smaller than this is stretched
-LEVELS_BEYOND, NOZZLES_BEYOND, NOZZLES_ASIDE = 0.35, 1.0, 1.5  # shares of the vessel's height, radius
-LONGEST_LABEL_EM = 10.0  # of a nozzle
 LABELS_AT_MOST = 0.48  # share of the width
 LEAST_DRAWING = 40.0  # units across, kept free of labels
+SCALE_NOISE = 0.005  # two scales that differ by less are one
 BESIDE_WIDTH = 46.0  # units between the shell and the dimensions, for a chamber or a transmitter
-
-
-@dataclass(frozen=True, slots=True)
-class Sizes:
-    """Lengths in px that follow from the style: what is a symbol and not to scale."""
-
-    unit: float
-    symbol_half: float
-    symbol_height: float
-    gap: float
-    pitch: float
-    leader: float
-
-    @classmethod
-    def of(cls, style: Style) -> "Sizes":
-        unit = style.text_px / 12
-        return cls(unit, 13 * unit, 37 * unit, 14 * unit, style.text_px + 6 * unit, 34 * unit)
-
-
-@dataclass(frozen=True, slots=True)
-class Extent:
-    """The elevations that are drawn, and the nozzles among them."""
-
-    bottom_m: float
-    top_m: float
-    nozzles: tuple[Nozzle, ...]
-
-    def holds(self, elevation_m: float) -> bool:
-        noise = 1e-9 * (self.top_m - self.bottom_m)
-        return self.bottom_m - noise <= elevation_m <= self.top_m + noise
-
-
-def top_of(nozzle: Nozzle) -> float:
-    reference_m = nozzle.face_m if nozzle.reference_m is None else nozzle.reference_m
-    return max(nozzle.face_m, reference_m)
-
-
-def half_bore(nozzle: Nozzle, shell: Shell) -> float:
-    """Half the bore (m) as drawn: a bore wider than the vessel is a slip, which a check tells."""
-    return min((nozzle.bore_m or 0.0) / 2, shell.radius_m)
-
-
-def extent_of(scene: Scene, shell: Shell) -> Extent:
-    height_m = shell.highest_m - shell.lowest_m
-    nozzles = tuple(
-        nozzle
-        for nozzle in scene.nozzles
-        if shell.lowest_m <= nozzle.face_m
-        and top_of(nozzle) <= shell.highest_m + NOZZLES_BEYOND * height_m
-        and abs(nozzle.offset_m) <= NOZZLES_ASIDE * shell.radius_m
-    )
-    beyond_m = LEVELS_BEYOND * height_m
-    marks = [
-        mark.elevation_m
-        for mark in scene.levels
-        if shell.lowest_m - beyond_m <= mark.elevation_m <= shell.highest_m + beyond_m
-    ]
-    marks += [one for one in _other_elevations(scene) if shell.lowest_m - beyond_m <= one <= shell.highest_m + beyond_m]
-    tops = [top_of(nozzle) for nozzle in nozzles]
-    return Extent(min([shell.lowest_m, *marks]), max([shell.highest_m, *marks, *tops]), nozzles)
-
-
-def _other_elevations(scene: Scene) -> list[float]:
-    """Elevations of what is no level mark: a probe's end, what hangs on the side, columns of instruments."""
-    found = [*(scene.beside.elevations if scene.beside else ()), *([scene.probe.to_m] if scene.probe else ())]
-    for column in scene.columns:
-        found += [one for one in (column.low_m, column.high_m) if one is not None]
-        found += [tick.elevation_m for tick in column.ticks]
-    return found
-
-
-def beside_px(scene: Scene, sizes: Sizes) -> float:
-    """Room at the left of the shell for what hangs on its side."""
-    return BESIDE_WIDTH * sizes.unit if scene.beside is not None and scene.beside.elevations else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,22 +44,14 @@ class LabelRoom:
     width_px: float
 
 
-def label_room(scene: Scene, shell: Shell, style: Style, most_px: float) -> LabelRoom:
-    """Room for the longest name and value; names are cut where that is more than there is."""
-    if not scene.levels:
-        return LabelRoom(0.0, 0.0)
-    names = max(text_width_em(mark.name, bold=True) for mark in scene.levels) * style.text_px
-    values = max(text_width_em(mark.value, bold=True) for mark in scene.levels) * style.text_px
-    second = max((_second_line_px(scene, shell, mark, style) for mark in scene.levels), default=0.0)
-    gap = style.text_px * 0.8
-    names = max(min(names, most_px - values - gap), style.text_px)
-    return LabelRoom(names, max(names + gap + values, min(second, most_px)))
+@dataclass(frozen=True, slots=True)
+class NozzleName:
+    """The name of one of several nozzles: where its middle stands, and in which row, counted upwards."""
 
-
-def _second_line_px(scene: Scene, shell: Shell, mark: LevelMark, style: Style) -> float:
-    if not marked_outside(shell, mark):
-        return 0.0
-    return max(text_width_em(scene.words.outside), text_width_em(scene.words.far_outside)) * style.small_px
+    nozzle: Nozzle
+    text: str
+    x_px: float
+    row: int
 
 
 @dataclass(frozen=True)
@@ -131,7 +63,10 @@ class Layout:
     shell: Shell
     extent: Extent
     labels: LabelRoom
-    heights: tuple[PlacedHeight, ...]
+    heights: tuple[Placed, ...]
+    widths: tuple[Placed, ...]
+    slants: tuple[PlacedSlant, ...]
+    names: tuple[NozzleName, ...]
     notes: tuple[str, ...]
     width_px: float
     height_px: float
@@ -141,6 +76,8 @@ class Layout:
     scale_y: float
     left_half_px: float
     right_half_px: float
+    widths_px: float
+    labels_end_px: float
     notes_px: float
 
     def x(self, offset_m: float) -> float:
@@ -161,6 +98,11 @@ class Layout:
         return self.axis_px + self.right_half_px
 
     @property
+    def needed_px(self) -> float:
+        """Where drawing and labels end at the right; more than the width where slanted dimensions hang over."""
+        return self.right_edge_px + (self.sizes.leader + self.labels.width_px if self.labels.width_px else 0.0)
+
+    @property
     def bottom_px(self) -> float:
         return self.y(self.extent.bottom_m)
 
@@ -173,114 +115,243 @@ class Layout:
         """The dimension line of a column, counted from the vessel outwards."""
         return self.left_edge_px - self.sizes.gap - column * self.sizes.pitch
 
+    def row_px(self, row: int) -> float:
+        """The dimension line of a row, counted from the vessel downwards."""
+        return self.widths_px + row * self.sizes.pitch
+
     def nozzle_half_px(self, nozzle: Nozzle) -> float:
         return max(half_bore(nozzle, self.shell) * self.scale_x, 3 * self.sizes.unit)
 
-    def half_width_m(self, elevation_m: float) -> float | None:
-        return half_width(self.shell.profile, elevation_m)
+    def walls_px(self, elevation_m: float) -> tuple[float, float] | None:
+        """Where the left and the right wall stand at an elevation; None above and below the vessel."""
+        found = walls(self.shell, elevation_m)
+        return (self.x(found[0]), self.x(found[1])) if found is not None else None
+
+    def moved(self, *, right_px: float, down_px: float) -> "Layout":
+        """The same vessel elsewhere on the page; for drawings without dimensions at its sides."""
+        return replace(
+            self,
+            axis_px=self.axis_px + right_px,
+            top_px=self.top_px + down_px,
+            widths_px=self.widths_px + down_px,
+            widths=tuple(one.shifted(right_px) for one in self.widths),
+        )
 
 
-def is_outside(shell: Shell, elevation_m: float) -> bool:
-    noise = 1e-9 * (shell.highest_m - shell.lowest_m)
-    return not shell.lowest_m - noise <= elevation_m <= shell.highest_m + noise
+@dataclass(frozen=True, slots=True)
+class _Rows:
+    """Rows for which room is kept: columns of heights, rows of widths, rows of nozzles' names."""
 
+    columns: int
+    widths: int
+    names: int
+    apart: bool = False  # widths stand below everything else, because their texts are wider than the vessel's room
+    told: bool = False  # slanted dimensions have no room and are told in the notes
 
-def marked_outside(shell: Shell, mark: LevelMark) -> bool:
-    """A level that cannot be, as against an elevation of a nozzle, which is outside by nature."""
-    return mark.kind in ("range", "setpoint") and is_outside(shell, mark.elevation_m)
-
-
-def row_height(shell: Shell, mark: LevelMark, style: Style) -> float:
-    second = style.small_px * 1.2 if marked_outside(shell, mark) else 0.0
-    return style.text_px * 1.3 + second
+    def at_least(self, other: "_Rows") -> "_Rows":
+        return _Rows(
+            max(self.columns, other.columns),
+            max(self.widths, other.widths),
+            max(self.names, other.names),
+            self.apart or other.apart,
+            self.told or other.told,
+        )
 
 
 def plan(scene: Scene, shell: Shell, style: Style, width_px: float, height_px: float) -> Layout:
     """The arrangement of a scene in a width, and in at most a height unless the labels alone need more."""
-    heights = [one for one in scene.dimensions if one.axis == "height"]
-    columns = 1 if heights else 0
+    axes = [one.axis for one in scene.dimensions]
+    rows = _Rows(int("height" in axes), int("width" in axes), 1)
     while True:
-        layout = _attempt(scene, shell, style, width_px, height_px, columns)
-        needed = 1 + max((placed.column for placed in layout.heights), default=-1)
-        if needed <= columns:
+        shown = _without_slants(scene) if rows.told else scene
+        layout = _attempt(shown, shell, style, width_px, height_px, rows)
+        needed = rows.at_least(_needed(layout))
+        if needed == rows:
             return layout
-        columns = needed
+        rows = needed
 
 
-def _attempt(scene: Scene, shell: Shell, style: Style, width_px: float, height_px: float, columns: int) -> Layout:
-    """The arrangement with room for so many columns of vertical dimensions; it may turn out to need more."""
+def _without_slants(scene: Scene) -> Scene:
+    """A scene with its slanted dimensions in its notes."""
+    told = "; ".join(f"{one.name} {one.value}".strip() for one in scene.slants)
+    return replace(scene, slants=(), notes=(*scene.notes, f"{told}."))
+
+
+def _needed(layout: Layout) -> _Rows:
+    columns = 1 + max((placed.row for placed in layout.heights), default=-1)
+    first_px = layout.column_px(columns) if columns else layout.left_edge_px
+    return _Rows(
+        columns=columns,
+        widths=1 + max((placed.row for placed in layout.widths), default=-1),
+        names=1 + max((name.row for name in layout.names), default=-1),
+        apart=any(not placed.fits for placed in layout.widths),
+        told=bool(layout.slants) and _slants_hinder(layout, first_px),
+    )
+
+
+def _slants_hinder(layout: Layout, first_px: float) -> bool:
+    """True where slanted dimensions have no room: on each other, over the edge, or at the cost of the one scale."""
+    outside = first_px < MARGIN_PX - 1 or layout.needed_px > layout.width_px - MARGIN_PX + 1
+    return outside or texts_collide(layout.slants) or abs(layout.scale_y / layout.scale_x - 1) > SCALE_NOISE
+
+
+def _attempt(scene: Scene, shell: Shell, style: Style, width_px: float, height_px: float, rows: _Rows) -> Layout:
+    """The arrangement with room for so many rows; it may turn out to need more."""
     sizes, extent = Sizes.of(style), extent_of(scene, shell)
-    left = MARGIN_PX + (sizes.gap + columns * sizes.pitch if columns else 0.0)
-    beside = beside_px(scene, sizes)
-    most_px = width_px - left - beside - MARGIN_PX - sizes.leader - LEAST_DRAWING * sizes.unit
+    left = MARGIN_PX + (sizes.gap + rows.columns * sizes.pitch if rows.columns else 0.0)
+    stubs, slanted = _stubs(scene, sizes), slants_room(scene.slants, style, sizes)
+    aside = max(beside_px(scene, sizes), stubs[0]), stubs[1]
+    most_px = width_px - left - sum(aside) - 1.5 * slanted - MARGIN_PX - sizes.leader - LEAST_DRAWING * sizes.unit
     labels = label_room(scene, shell, style, min(most_px, LABELS_AT_MOST * width_px))
     right = MARGIN_PX + (sizes.leader + labels.width_px if scene.levels else 0.0)
-    head, most_foot = _head(scene, style, sizes, extent), _most_foot(scene, style, sizes)
+    head, zone = _head(scene, style, sizes, extent, rows.names), _width_zone(style, sizes, rows.widths)
+    most_foot = max(zone, _values_px(scene, style), slanted) + 6 * sizes.unit
     notes = [*scene.notes, *_absent_nozzles(scene, extent)]
     lines_px = len(_written(notes, style, width_px)) * style.small_px * 1.3
-    room = (width_px - left - beside - right, height_px - head - most_foot - lines_px - MARGIN_PX)
+    room = (
+        width_px - left - right - sum(aside) - 1.5 * slanted,
+        height_px - max(head, slanted) - most_foot - lines_px - MARGIN_PX,
+    )
     scale_x, scale_y = _scales(shell, extent, sizes, room)
     written = _written([*notes, *_scale_note(scene, scale_x, scale_y)], style, width_px)
     drawn_px = (extent.top_m - extent.bottom_m) * scale_y
-    heights = place_heights(
-        [one for one in scene.dimensions if one.axis == "height" and _drawn(one, extent)],
+    slants = place_slants(scene.slants, style, sizes, (scale_x, scale_y))
+    named = style.text_px * 1.3 * rows.names + 8 * sizes.unit if extent.nozzles else 0.0
+    head = max([head, *(MARGIN_PX + named + one.above_px(extent.top_m * scale_y) for one in slants)])
+    heights = place_dimensions(
+        [one for one in scene.dimensions if one.axis == "height" and is_drawn(one, extent)],
         lambda elevation_m: head + (extent.top_m - elevation_m) * scale_y,
         style,
-        MARGIN_PX,
-        head + drawn_px + most_foot,
+        Room(MARGIN_PX, head + drawn_px + most_foot),
     )
-    lowest_px = max((placed.text_to_px for placed in heights), default=0.0)
-    foot = max(_width_zone(scene, style, sizes), lowest_px - head - drawn_px) + 6 * sizes.unit
-    labels_px = sum(row_height(shell, mark, style) for mark in scene.levels)
-    extra = max(labels_px + 2 * MARGIN_PX - (head + drawn_px + foot), 0.0)
     left_edge, right_edge = _edges(shell, extent, sizes, scale_x)
-    left_edge = max(left_edge, shell.radius_m * scale_x + beside)
-    notes_top = head + drawn_px + foot + extra
+    left_edge = max(left_edge, aside[0] - shell.left_m * scale_x, *(-one.left_px for one in slants), 0.0)
+    right_edge = max(right_edge, aside[1] + shell.right_m * scale_x, *(one.right_px for one in slants), 0.0)
+    axis_px = left + (width_px - left - right - left_edge - right_edge) / 2 + left_edge
+    label_px = axis_px + right_edge + sizes.leader if scene.levels else width_px - MARGIN_PX
+    names_px = label_px - sizes.leader / 2 if scene.levels else label_px  # clear of most leaders
+    widths = place_dimensions(
+        [one for one in scene.dimensions if one.axis == "width"],
+        lambda offset_m: axis_px + offset_m * scale_x,
+        style,
+        Room(MARGIN_PX, width_px - MARGIN_PX, overhang=True)
+        if rows.apart
+        else Room(axis_px - left_edge - sizes.gap + 3 * sizes.unit, label_px - 4 * sizes.unit, overhang=True),
+    )
+    lowest_px = max([head + drawn_px, *(placed.text_to_px for placed in heights)])
+    slants_px = max((one.below_px(extent.bottom_m * scale_y) for one in slants), default=0.0)
+    labels_px = sum(row_height(shell, mark, style) for mark in scene.levels)
+    if rows.apart:
+        extra = max(labels_px + 2 * MARGIN_PX - lowest_px, 0.0)
+        labels_end = widths_px = lowest_px + extra
+        notes_top = widths_px + zone + 6 * sizes.unit
+    else:
+        widths_px = head + drawn_px
+        foot = max(zone, slants_px, lowest_px - widths_px) + 6 * sizes.unit
+        extra = max(labels_px + 2 * MARGIN_PX - (widths_px + foot), 0.0)
+        widths_px += extra / 2
+        labels_end = notes_top = head + drawn_px + foot + extra
     return Layout(
         style=style,
         sizes=sizes,
         shell=shell,
         extent=extent,
         labels=labels,
-        heights=tuple(placed.lowered(extra / 2) for placed in heights),
+        heights=tuple(placed.shifted(extra / 2) for placed in heights),
+        widths=tuple(widths),
+        slants=slants,
+        names=_names(extent, style, (scale_x, axis_px), (axis_px - left_edge - sizes.gap + 3 * sizes.unit, names_px)),
         notes=tuple(written),
         width_px=width_px,
         height_px=notes_top + MARGIN_PX + len(written) * style.small_px * 1.3 + MARGIN_PX,
-        axis_px=left + (width_px - left - right - left_edge - right_edge) / 2 + left_edge,
+        axis_px=axis_px,
         top_px=head + extra / 2,
         scale_x=scale_x,
         scale_y=scale_y,
         left_half_px=left_edge,
         right_half_px=right_edge,
+        widths_px=widths_px + sizes.gap,
+        labels_end_px=labels_end,
         notes_px=notes_top,
     )
 
 
-def _written(notes: list[str], style: Style, width_px: float) -> list[str]:
-    return wrap(" ".join(notes), (width_px - 2 * MARGIN_PX) / style.small_px)
+# --- room at the sides --------------------------------------------------------------------------------
+
+
+def beside_px(scene: Scene, sizes: Sizes) -> float:
+    """Room at the left of the shell for what hangs on its side."""
+    return BESIDE_WIDTH * sizes.unit if scene.beside is not None and scene.beside.elevations else 0.0
+
+
+def _stubs(scene: Scene, sizes: Sizes) -> tuple[float, float]:
+    """Room (px) for nozzles in the side, left and right."""
+    sides = {nozzle.right for nozzle in scene.side_nozzles}
+    return (STUB * sizes.unit if False in sides else 0.0), (STUB * sizes.unit if True in sides else 0.0)
+
+
+def label_room(scene: Scene, shell: Shell, style: Style, most_px: float) -> LabelRoom:
+    """Room for the longest name and value; names are cut where that is more than there is."""
+    if not scene.levels:
+        return LabelRoom(0.0, 0.0)
+    names = max(text_width_em(mark.name, bold=True) for mark in scene.levels) * style.text_px
+    values = max(text_width_em(mark.value, bold=True) for mark in scene.levels) * style.text_px
+    second = max((_second_line_px(scene, shell, mark, style) for mark in scene.levels), default=0.0)
+    gap = style.text_px * 0.8
+    names = max(min(names, most_px - values - gap), style.text_px)
+    return LabelRoom(names, max(names + gap + values, min(second, most_px)))
+
+
+def _second_line_px(scene: Scene, shell: Shell, mark: LevelMark, style: Style) -> float:
+    if not marked_outside(shell, mark):
+        return 0.0
+    return max(text_width_em(scene.words.outside), text_width_em(scene.words.far_outside)) * style.small_px
 
 
 def _edges(shell: Shell, extent: Extent, sizes: Sizes, scale_x: float) -> tuple[float, float]:
     """How far the drawing reaches left and right of the axis, px: nozzles widen it on their own side only."""
-    half, flange = shell.radius_m * scale_x, 5 * sizes.unit
+    flange, alone = 5 * sizes.unit, len(extent.nozzles) == 1
     aside: list[tuple[float, float]] = []
     for nozzle in extent.nozzles:
-        reach = max(nozzle_reach(nozzle, sizes), half_bore(nozzle, shell) * scale_x + flange)
+        half = max(half_bore(nozzle, shell) * scale_x, 3 * sizes.unit)
+        reach = max(nozzle_reach(nozzle, sizes, alone=alone), half + flange)
         aside.append((nozzle.offset_m * scale_x, reach))
     return (
-        max([half, *(reach - offset for offset, reach in aside)]),
-        max([half, *(reach + offset for offset, reach in aside)]),
+        max([-extent.left_m * scale_x, *(reach - offset for offset, reach in aside)]),
+        max([extent.right_m * scale_x, *(reach + offset for offset, reach in aside)]),
     )
 
 
-def nozzle_reach(nozzle: Nozzle, sizes: Sizes) -> float:
-    """Half the width of what stands on a nozzle: the sensor, or its name, which may hang over a little."""
-    name = text_width_em(nozzle_label(nozzle)) * 12 * sizes.unit
-    return max(sizes.symbol_half, name / 2 - sizes.gap / 2)
+def _names(
+    extent: Extent, style: Style, scale: tuple[float, float], limits: tuple[float, float]
+) -> tuple[NozzleName, ...]:
+    """Names of several nozzles, spread so that none touches another, in as many rows as that takes."""
+    nozzles = sorted(extent.nozzles, key=lambda nozzle: nozzle.offset_m)
+    if len(nozzles) < 2:
+        return ()
+    (scale_x, axis_px), (first, last) = scale, limits
+    gap = style.text_px * 0.6
+    texts = [shorten(nozzle_label(nozzle), (last - first - gap) / style.text_px) for nozzle in nozzles]
+    widths = [text_width_em(text) * style.text_px + gap for text in texts]
+    count = math.ceil(sum(widths) / (last - first))
+    while any(sum(widths[row::count]) > last - first for row in range(count)):
+        count += 1
+    found: list[NozzleName] = []
+    for row in range(count):
+        wanted = [axis_px + nozzle.offset_m * scale_x for nozzle in nozzles[row::count]]
+        centres = spread(wanted, widths[row::count], first, last)
+        found += [
+            NozzleName(nozzle, text, x, row)
+            for nozzle, text, x in zip(nozzles[row::count], texts[row::count], centres, strict=True)
+        ]
+    return tuple(found)
 
 
-def nozzle_label(nozzle: Nozzle) -> str:
-    return shorten(nozzle.label, LONGEST_LABEL_EM)
+# --- room above and below -----------------------------------------------------------------------------
+
+
+def _written(notes: list[str], style: Style, width_px: float) -> list[str]:
+    return wrap(" ".join(notes), (width_px - 2 * MARGIN_PX) / style.small_px)
 
 
 def _absent_nozzles(scene: Scene, extent: Extent) -> list[str]:
@@ -289,24 +360,17 @@ def _absent_nozzles(scene: Scene, extent: Extent) -> list[str]:
     ]
 
 
-def _drawn(dimension: Dimension, extent: Extent) -> bool:
-    return extent.holds(dimension.from_m) and extent.holds(dimension.to_m)
-
-
-def _head(scene: Scene, style: Style, sizes: Sizes, extent: Extent) -> float:
-    has_symbol = bool(extent.nozzles or scene.columns) or (scene.beside is not None and scene.beside.kind == "chamber")
-    symbol = sizes.symbol_height + style.text_px * 1.3 if has_symbol else style.text_px
+def _head(scene: Scene, style: Style, sizes: Sizes, extent: Extent, name_rows: int) -> float:
+    sensors = [nozzle for nozzle in extent.nozzles if nozzle.reference_m is not None] or len(extent.nozzles) == 1
+    has_symbol = bool(sensors or scene.columns) or (scene.beside is not None and scene.beside.kind == "chamber")
+    named = style.text_px * 1.3 * max(name_rows, 1) + (2 * sizes.unit if name_rows > 1 else 0.0)
+    symbol = sizes.symbol_height + named if has_symbol else style.text_px + (named if extent.nozzles else 0.0)
     return MARGIN_PX + max(symbol, _values_px(scene, style))
 
 
-def _most_foot(scene: Scene, style: Style, sizes: Sizes) -> float:
-    return max(_width_zone(scene, style, sizes), _values_px(scene, style)) + 6 * sizes.unit
-
-
-def _width_zone(scene: Scene, style: Style, sizes: Sizes) -> float:
+def _width_zone(style: Style, sizes: Sizes, rows: int) -> float:
     """Height of the dimension lines below the vessel."""
-    widths = any(one.axis == "width" for one in scene.dimensions)
-    return sizes.gap + style.text_px * 1.05 + 4 * sizes.unit if widths else style.text_px
+    return sizes.gap + (rows - 1) * sizes.pitch + style.text_px * 1.05 + 4 * sizes.unit if rows else style.text_px
 
 
 def _values_px(scene: Scene, style: Style) -> float:
@@ -315,15 +379,21 @@ def _values_px(scene: Scene, style: Style) -> float:
     return max((outside_room(value, style) for value in values), default=0.0)
 
 
+# --- scale --------------------------------------------------------------------------------------------
+
+
 def _scales(shell: Shell, extent: Extent, sizes: Sizes, room: tuple[float, float]) -> tuple[float, float]:
     """px per metre across and up: equal, unless the shell would be too small to tell anything apart."""
-    aside = [abs(nozzle.offset_m) + half_bore(nozzle, shell) for nozzle in extent.nozzles]
-    width_m, height_m = 2 * max([shell.radius_m, *aside]), extent.top_m - extent.bottom_m
+    width_m, height_m = extent.right_m - extent.left_m, extent.top_m - extent.bottom_m
     # A nozzle near the wall may hang over it; on the axis it does so on both sides of a slim vessel.
-    reach = max((nozzle_reach(nozzle, sizes) for nozzle in extent.nozzles), default=0.0)
-    spare = reach if any(offset > 0.4 * shell.radius_m for offset in aside) else 0.0
+    spare, alone = {-1: 0.0, 1: 0.0}, len(extent.nozzles) == 1
+    for nozzle in extent.nozzles:
+        aside_m = nozzle.offset_m - (shell.left_m + shell.right_m) / 2
+        if abs(aside_m) + half_bore(nozzle, shell) > 0.4 * shell.radius_m:
+            way = 1 if aside_m >= 0 else -1
+            spare[way] = max(spare[way], nozzle_reach(nozzle, sizes, alone=alone), 8 * sizes.unit)
     least_width, least_height = LEAST_WIDTH * sizes.unit, LEAST_HEIGHT * sizes.unit
-    room_x, room_y = max(room[0] - spare, least_width), max(room[1], least_height)
+    room_x, room_y = max(room[0] - spare[-1] - spare[1], least_width), max(room[1], least_height)
     scale = min(room_x / width_m, room_y / height_m)
     # Stretched as little as makes the shell readable, and never beyond the room.
     least_x = min(least_width / (2 * shell.radius_m), room_x / width_m)
@@ -332,8 +402,8 @@ def _scales(shell: Shell, extent: Extent, sizes: Sizes, room: tuple[float, float
 
 
 def _scale_note(scene: Scene, scale_x: float, scale_y: float) -> list[str]:
-    if scale_y > scale_x * 1.005:
+    if scale_y > scale_x * (1 + SCALE_NOISE):
         return [scene.words.heights_larger.format(factor=f"{scale_y / scale_x:.2g}")]
-    if scale_x > scale_y * 1.005:
+    if scale_x > scale_y * (1 + SCALE_NOISE):
         return [scene.words.widths_larger.format(factor=f"{scale_x / scale_y:.2g}")]
     return []

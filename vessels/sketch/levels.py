@@ -1,6 +1,8 @@
 """Level marks: ticks at the wall, leaders, and names and values in one column at the side."""
 
-from vessels.sketch.layout import MARGIN_PX, Layout, is_outside, marked_outside, row_height
+from vessels.sketch.extent import STUB, is_outside, marked_outside, row_height
+from vessels.sketch.geometry import spans_at
+from vessels.sketch.layout import MARGIN_PX, Layout
 from vessels.sketch.pen import Attributes, Pen
 from vessels.sketch.placement import spread
 from vessels.sketch.scene import LevelMark, Scene
@@ -12,11 +14,12 @@ def draw_levels(pen: Pen, layout: Layout, scene: Scene) -> None:
     marks = sorted(scene.levels, key=lambda mark: -mark.elevation_m)
     heights = [row_height(layout.shell, mark, pen.style) for mark in marks]
     wanted = [_edge_y(layout, mark.elevation_m) for mark in marks]
-    bottom = max(layout.notes_px, MARGIN_PX + sum(heights))
+    bottom = max(layout.labels_end_px, MARGIN_PX + sum(heights))
+    stubs = {nozzle.place for nozzle in scene.side_nozzles if nozzle.right}
     centres = spread(wanted, heights, MARGIN_PX, bottom)
     for mark, wanted_y, centre, height in zip(marks, wanted, centres, heights, strict=True):
         with pen.group(data_place=mark.place, class_=f"elevation-level elevation-{mark.kind}"):
-            start = _draw_tick(pen, layout, mark, wanted_y)
+            start = _draw_tick(pen, layout, mark, wanted_y, on_stub=mark.place in stubs)
             _draw_leader(pen, layout, start, wanted_y, centre)
             _draw_label(pen, layout, scene, mark, centre, height)
 
@@ -30,23 +33,28 @@ def _edge_y(layout: Layout, elevation_m: float) -> float:
     return layout.bottom_px + layout.style.text_px * 0.8
 
 
-def _draw_tick(pen: Pen, layout: Layout, mark: LevelMark, y: float) -> float:
+def _draw_tick(pen: Pen, layout: Layout, mark: LevelMark, y: float, *, on_stub: bool) -> float:
     """The mark itself; returns where its leader starts."""
     style, unit = pen.style, layout.sizes.unit
     if not layout.extent.holds(mark.elevation_m):
         return _draw_beyond(pen, layout, mark, y)
-    half_m = None if is_outside(layout.shell, mark.elevation_m) else layout.half_width_m(mark.elevation_m)
-    if half_m is None:
+    walls = None if is_outside(layout.shell, mark.elevation_m) else layout.walls_px(mark.elevation_m)
+    if walls is None:
         return _draw_aside(pen, layout, mark, y)
-    left, right = layout.x(-half_m), layout.x(half_m)
+    if on_stub:
+        return walls[1] + STUB * unit
+    right = walls[1]
+    # Interrupted where a head bulges into the vessel.
+    spans = spans_at(layout.shell.outline, mark.elevation_m)
+    across = [((layout.x(one), y), (layout.x(other), y)) for one, other in spans]
     if mark.kind == "range":
-        pen.lines([((left, y), (right, y))], stroke=style.ink, stroke_width=style.mark_px)
+        pen.lines(across, stroke=style.ink, stroke_width=style.mark_px)
     elif mark.kind == "setpoint":
-        inward = max(right - 26 * unit, layout.axis_px)
+        inward = max(right - 26 * unit, (walls[0] + right) / 2, across[-1][0][0])
         pen.lines([((inward, y), (right, y))], stroke=style.ink, stroke_width=style.mark_px,
                   stroke_dasharray=f"{5 * unit:.1f} {2.5 * unit:.1f}")  # fmt: skip
     elif mark.kind == "limit":
-        pen.lines([((left, y), (right, y))], stroke=style.quiet, stroke_width=style.hair_px,
+        pen.lines(across, stroke=style.quiet, stroke_width=style.hair_px,
                   stroke_dasharray=f"{2.5 * unit:.1f} {2 * unit:.1f}")  # fmt: skip
     elif mark.kind == "datum":
         _draw_datum(pen, layout, right, y)
@@ -68,8 +76,8 @@ def _draw_aside(pen: Pen, layout: Layout, mark: LevelMark, y: float) -> float:
         nozzles = layout.extent.nozzles
         sides = [layout.x(nozzle.offset_m) + layout.nozzle_half_px(nozzle) + 7 * unit for nozzle in nozzles]
         return max(sides, default=layout.right_edge_px)
-    right = layout.x(layout.shell.radius_m)
-    left = max(right - 40 * unit, layout.axis_px)
+    right = layout.x(layout.shell.right_m)
+    left = max(right - 40 * unit, layout.x((layout.shell.left_m + layout.shell.right_m) / 2))
     pen.lines([((left, y), (right, y))], stroke=style.ink, stroke_width=style.mark_px,
               stroke_dasharray=f"{1.5 * unit:.1f} {3 * unit:.1f}")  # fmt: skip
     cross, x = 3.2 * unit, right + 3 * unit

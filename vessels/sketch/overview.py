@@ -6,11 +6,12 @@ an instrument beside its column.
 
 from dataclasses import dataclass, replace
 
-from vessels.sketch.dimensions import draw_width
+from vessels.sketch.dimensions import draw_widths
 from vessels.sketch.elevation import draw_notes, draw_nothing, refuse_small, svg_element
 from vessels.sketch.internals import draw_internals
 from vessels.sketch.layout import MARGIN_PX, Layout, plan
-from vessels.sketch.parts import draw_filling, draw_neck, draw_shell
+from vessels.sketch.nozzles import draw_neck
+from vessels.sketch.parts import draw_filling, draw_shell
 from vessels.sketch.pen import PRINT, SCREEN, Attributes, Pen, Style
 from vessels.sketch.placement import spread
 from vessels.sketch.scene import Column, LevelMark, Nozzle, Scene, Shell
@@ -42,7 +43,7 @@ def draw_overview(
     refuse_small(width_px, height_px, for_print)
     pen = Pen(PRINT if for_print else SCREEN)
     if scene.shell is None:
-        height = draw_nothing(pen, scene, width_px)
+        height = draw_nothing(pen, scene.words.no_vessel, width_px)
         return svg_element(pen.svg(), scene, width_px, height, id_prefix)
     board = _arrange(scene, scene.shell, pen.style, width_px, height_px)
     layout = board.layout
@@ -50,9 +51,7 @@ def draw_overview(
         draw_filling(pen, layout, scene.filling)
     draw_internals(pen, layout, scene.internals)
     draw_shell(pen, layout)
-    for dimension in scene.dimensions:
-        if dimension.axis == "width":
-            draw_width(pen, layout, dimension)
+    draw_widths(pen, layout)
     _draw_nozzles(pen, board, scene)
     _draw_levels(pen, board, scene)
     for place, column in enumerate(scene.columns):
@@ -134,7 +133,7 @@ def _arrange(scene: Scene, shell: Shell, style: Style, width_px: float, height_p
     more_head = max(heads_px - layout.top_px, 0.0)
     free = layout.notes_px + more_head - heads_px
     extra = max(rows + MARGIN_PX - free, 0.0)
-    layout = replace(layout, axis_px=layout.axis_px + left, top_px=layout.top_px + more_head + extra / 2)
+    layout = layout.moved(right_px=left, down_px=more_head + extra / 2)
     foot = layout.notes_px + more_head + extra
     starts = [left + vessel_px + 10 * unit + sum(widths[:place]) for place in range(len(widths))]
     return _Board(
@@ -153,13 +152,21 @@ def _arrange(scene: Scene, shell: Shell, style: Style, width_px: float, height_p
 
 def _vessel_only(scene: Scene) -> Scene:
     """The vessel with the nozzles of the columns, without words at its sides."""
+    roof_m = scene.shell.highest_m if scene.shell is not None else 0.0
     nozzles = tuple(
-        Nozzle(str(column.number), column.offset_m, scene.shell.highest_m, column.face_m, place=column.place)
+        Nozzle(
+            label=str(column.number),
+            offset_m=column.offset_m,
+            root_m=roof_m if column.root_m is None else column.root_m,
+            face_m=column.face_m,
+            place=column.place,
+        )
         for column in scene.columns
-        if scene.shell is not None and column.offset_m is not None and column.face_m is not None
+        if column.offset_m is not None and column.face_m is not None
     )
     dimensions = tuple(one for one in scene.dimensions if one.axis == "width")
-    return replace(scene, nozzles=nozzles, levels=(), dimensions=dimensions, notes=(), beside=None, probe=None)
+    return replace(scene, nozzles=nozzles, side_nozzles=(), levels=(), dimensions=dimensions, slants=(), notes=(),
+                   beside=None, probe=None)  # fmt: skip
 
 
 def _draw_nozzles(pen: Pen, board: _Board, scene: Scene) -> None:
@@ -190,8 +197,8 @@ def _draw_levels(pen: Pen, board: _Board, scene: Scene) -> None:
     centres = spread([_edge_y(layout, mark.elevation_m) for mark in marks], heights, MARGIN_PX, board.foot_px)
     for mark, centre in zip(marks, centres, strict=True):
         y = _edge_y(layout, mark.elevation_m)
-        half_m = layout.half_width_m(mark.elevation_m)
-        wall = layout.x(-(layout.shell.radius_m if half_m is None else half_m)) - 3 * unit
+        walls = layout.walls_px(mark.elevation_m)
+        wall = (layout.x(layout.shell.left_m) if walls is None else walls[0]) - 3 * unit
         with pen.group(data_place=mark.place, class_=f"elevation-level elevation-{mark.kind}"):
             start = board.label_px + 4 * unit
             points = [(start, centre), (start + 5 * unit, centre), (start + 15 * unit, y), (wall, y)]

@@ -106,6 +106,10 @@ class Pen:
     def rectangle(self, x: float, y: float, width: float, height: float, **attributes: Value) -> None:
         self._parts.append(f"<rect{_attributes({'x': x, 'y': y, 'width': width, 'height': height, **attributes})}/>")
 
+    def circle(self, middle: Point, radius: float, **attributes: Value) -> None:
+        place: Attributes = {"cx": middle[0], "cy": middle[1], "r": radius, "fill": "none"}
+        self._parts.append(f"<circle{_attributes({**place, **attributes})}/>")
+
     def text(self, x: float, y: float, content: str, **attributes: Value) -> None:
         """A one-line text; y is its baseline."""
         body = escape(clean(content))

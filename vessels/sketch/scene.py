@@ -14,30 +14,47 @@ LevelKind = Literal["range", "setpoint", "limit", "elevation", "datum"]
 
 @dataclass(frozen=True, slots=True)
 class Shell:
-    """The vessel's inside.
+    """The vessel's inside as it is cut open for the drawing.
 
-    profile            (radius, elevation) from the lowest point in the middle to the roof in the middle
-    bottom_tangent_m   elevation where the bottom end meets the body
-    top_tangent_m      elevation where the body meets the top end
-    lies               True for a horizontal cylinder: its axis is drawn level
+    outline           (offset, elevation) of the inside all round, counter-clockwise, the first point not repeated
+    bottom_tangent_m  elevation where the bottom end meets the body
+    top_tangent_m     elevation where the body meets the top end
+    lines             tangent lines and edges to draw within the outline
+    axis              the axis of a vessel that lies, from its first end to its second; None for one that stands
     """
 
-    profile: tuple[Point, ...]
+    outline: tuple[Point, ...]
     bottom_tangent_m: float
     top_tangent_m: float
-    lies: bool = False
+    lines: tuple[tuple[Point, Point], ...] = ()
+    axis: tuple[Point, Point] | None = None
+
+    @property
+    def lies(self) -> bool:
+        return self.axis is not None
 
     @property
     def lowest_m(self) -> float:
-        return self.profile[0][1]
+        return min(elevation for _, elevation in self.outline)
 
     @property
     def highest_m(self) -> float:
-        return self.profile[-1][1]
+        return max(elevation for _, elevation in self.outline)
+
+    @property
+    def left_m(self) -> float:
+        """The leftmost offset."""
+        return min(offset for offset, _ in self.outline)
+
+    @property
+    def right_m(self) -> float:
+        """The rightmost offset."""
+        return max(offset for offset, _ in self.outline)
 
     @property
     def radius_m(self) -> float:
-        return max(radius for radius, _ in self.profile)
+        """Half the width."""
+        return (self.right_m - self.left_m) / 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +74,16 @@ class Nozzle:
     face_m: float
     bore_m: float | None = None
     reference_m: float | None = None
+    place: str = "nozzle"
+
+
+@dataclass(frozen=True, slots=True)
+class SideNozzle:
+    """A nozzle in the vessel's side: a stub at the left or the right wall. Its name stands at its level mark."""
+
+    elevation_m: float
+    right: bool
+    bore_m: float | None = None
     place: str = "nozzle"
 
 
@@ -153,6 +180,7 @@ class Column:
     is_gauge   a gauge glass: an open bar; a transmitter's span is a filled one
     offset_m   where it stands on the roof and how high its face is; None for one without a nozzle there
     face_m
+    root_m     elevation of the roof there; None for the highest inside point
     """
 
     number: int
@@ -166,6 +194,7 @@ class Column:
     is_gauge: bool = False
     offset_m: float | None = None
     face_m: float | None = None
+    root_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,19 +214,25 @@ class LevelMark:
 
 @dataclass(frozen=True, slots=True)
 class Filling:
-    """The medium, drawn up to a level: a pale tint for what flows, dots for a bulk solid."""
+    """The medium, drawn up to a level: a pale tint for what flows, dots for a bulk solid.
+
+    surface   (offset, elevation) from left to right, where the surface is not level; drawn instead of the level
+    """
 
     level_m: float
     kind: Literal["liquid", "solid"] = "liquid"
     place: str = "medium"
+    surface: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Dimension:
-    """A dimension line with its value.
+    """A dimension line with its value, upright at the left of the vessel or level below it.
 
     axis       "height": from_m and to_m are elevations; "width": they are offsets from the axis
     name       what is dimensioned, written before the value where it is wanted (`with_name`) and has room
+    at_m       of a width: the elevation of what is dimensioned, where extension lines begin; None for the bottom
+               tangent line
     """
 
     place: str
@@ -207,6 +242,32 @@ class Dimension:
     value: str
     name: str = ""
     with_name: bool = False
+    at_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Slant:
+    """A dimension line at a slant, along a side of a tilted vessel: it stands at the right of who walks along it.
+
+    start, end   (offset, elevation) of what is dimensioned
+    away_m       how far what bulges out there keeps the line away
+    """
+
+    place: str
+    start: Point
+    end: Point
+    value: str
+    name: str = ""
+    away_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Tilt:
+    """A vessel's tilt, marked on its axis: positive where the second end (the right one) is the higher one."""
+
+    angle_rad: float
+    value: str
+    place: str = "shell"
 
 
 @dataclass(frozen=True, slots=True)
@@ -233,6 +294,7 @@ class Scene:
     description: str
     shell: Shell | None = None
     nozzles: tuple[Nozzle, ...] = ()
+    side_nozzles: tuple[SideNozzle, ...] = ()
     beam: Beam | None = None
     dead_zone: DeadZone | None = None
     probe: Probe | None = None
@@ -242,5 +304,7 @@ class Scene:
     levels: tuple[LevelMark, ...] = ()
     filling: Filling | None = None
     dimensions: tuple[Dimension, ...] = ()
+    slants: tuple[Slant, ...] = ()
+    tilt: Tilt | None = None
     notes: tuple[str, ...] = ()
     words: Words = field(default_factory=Words)

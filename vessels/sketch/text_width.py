@@ -4,6 +4,7 @@ Widths are those of IBM Plex Sans Condensed (which the sketch asks for), rounded
 are not listed take a wide letter's width, East Asian ones a full em.
 """
 
+import re
 import unicodedata
 
 # Thousandths of an em, and the characters of that width.
@@ -68,9 +69,9 @@ def shorten(text: str, width_em: float, *, bold: bool = False) -> str:
 
 
 def wrap(text: str, width_em: float) -> list[str]:
-    """The text in lines no wider than the room; a single word that is wider is cut."""
+    """The text in lines no wider than the room; a single word that is wider is cut. Values stay with their units."""
     lines: list[str] = []
-    for word in text.split():
+    for word in re.findall("[^ \t\r\n]+", text):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and text_width_em(longer) <= width_em:
             lines[-1] = longer

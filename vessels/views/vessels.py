@@ -14,6 +14,7 @@ from project.accounts.access import allowed
 from project.dependents import Effect
 from project.forms import ChildForms, RegistryForm
 from project.pages import delete_page, edit_page, form_actor, form_data, shown_values
+from project.problems import error_slots
 from project.registry import REGISTRY
 from project.tables import build_table
 from vessels.capacity_report import capacity_of
@@ -59,11 +60,7 @@ class VesselPage:
 
     def slots(self) -> list[tuple[str, list[str]]]:
         """Every field's error slot: its id and its messages, for the preview to fill."""
-        return [
-            (f"error-{form[stem].auto_id}", [str(message) for message in form.errors.get(stem, [])])
-            for form in (self.form, *self.cases, *self.internals)
-            for stem in form.definitions
-        ]
+        return [*error_slots((self.form, *self.cases)), *error_slots(self.internals, labelled=True)]
 
     def context(self, vessel: Vessel) -> dict[str, Any]:
         """What the template draws: all fields in order (the page hides what the shape has not), cases turned."""
