@@ -9,8 +9,10 @@ from typing import Literal
 from instruments.checks.case import Case
 from instruments.checks.frame import Frame
 from instruments.documents.overview import scene_from_cases
-from instruments.documents.vessel_scene import SIDES_NOTE, Translate, VesselScene, side_offset
+from instruments.documents.vessel_scene import Translate, VesselScene, scene_of
 from project.registry import gettext_noop
+from vessels.drawing.vessel import VesselDrawing
+from vessels.drawing.words import STAND_OFF
 from vessels.sketch.overview import draw_overview
 from vessels.sketch.scene import (
     Beam,
@@ -41,7 +43,6 @@ TAPS = {
     ("seals", "upper"): gettext_noop("Upper seal"),
     ("seals", "lower"): gettext_noop("Lower seal"),
 }
-STAND_OFF = gettext_noop("Nozzle stand-off")
 DISTANCE_AT = gettext_noop("Distance at {name}")
 SYMBOL_NOTE = gettext_noop("Sensor not to scale.")
 BESIDE_NOTE = gettext_noop("What hangs on the side is drawn at the left; its heights are to scale.")
@@ -65,7 +66,7 @@ def scene_from_case(case: Case, *, translate: Translate = str) -> Scene:
     Returns a Scene with elevations in m from the vessel's datum and texts in the plant's units.
     """
     frame = Frame(case)
-    return _Builder(case, frame, translate, VesselScene(case, frame, translate)).scene()
+    return _Builder(case, frame, translate, scene_of(case, frame, translate)).scene()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,8 +76,12 @@ class _Builder:
     translate: Translate
     vessel: VesselScene
 
+    @property
+    def drawing(self) -> VesselDrawing:
+        return self.vessel.drawing
+
     def scene(self) -> Scene:
-        shell = self.vessel.shell()
+        shell = self.drawing.shell
         levels = self._levels(shell)
         dimensions = self._dimensions(shell)
         return Scene(
@@ -88,12 +93,14 @@ class _Builder:
             dead_zone=self._dead_zone(),
             probe=self._probe(),
             beside=self._beside(),
-            internals=self.vessel.internals(),
+            internals=self.drawing.internals(),
             levels=levels,
             filling=self.vessel.filling(self.frame.entered("measurement.urv").value),
             dimensions=dimensions,
+            slants=self.drawing.slants(),
+            tilt=self.drawing.tilt,
             notes=self._notes(shell),
-            words=self.vessel.words(),
+            words=self.drawing.drawing_words(),
         )
 
     # --- texts ----------------------------------------------------------------------------------------
@@ -101,16 +108,16 @@ class _Builder:
     def _title(self) -> str:
         tag = self.case.tag.text("text")
         template = TITLE if tag else TITLE_WITHOUT_TAG
-        return self.translate(template).format(vessel=self.vessel.number(), tag=tag)
+        return self.translate(template).format(vessel=self.drawing.number(), tag=tag)
 
     def _description(self, levels: tuple[LevelMark, ...], dimensions: tuple[Dimension, ...]) -> str:
         """The drawing in words, for those who do not see it."""
         parts = [(mark.name, mark.value) for mark in sorted(levels, key=lambda mark: -mark.elevation_m)]
-        parts += [(one.name, one.value) for one in dimensions]
-        return "; ".join([*self.vessel.described(parts), *self.vessel.described_internals()])
+        parts += self.drawing.spoken_dimensions(dimensions)
+        return "; ".join([*self.drawing.described(parts), *self.drawing.described_internals()])
 
     def _notes(self, shell: Shell | None) -> tuple[str, ...]:
-        notes = self.vessel.notes()
+        notes = self.drawing.notes()
         beside, on_nozzle = self._beside(), bool(self._nozzles(shell))
         if self.frame.reference_point.value is not None or beside is not None:
             notes.append(self.translate(SYMBOL_NOTE))
@@ -123,8 +130,8 @@ class _Builder:
             notes.append(self.translate(BESIDE_NOTE))
         if beside is not None and beside.kind != "chamber" and beside.head_m is None:
             notes.append(self.translate(TRANSMITTER_NOTE))
-        if self.vessel.internals():
-            notes.append(self.translate(SIDES_NOTE))
+        if self.drawing.internals() and self.drawing.sides_note():
+            notes.append(self.drawing.sides_note())
         if shell is not None and self.vessel.filling(self.frame.entered("measurement.urv").value) is not None:
             notes.append(self.translate(FILLING_NOTE))
         return tuple(notes)
@@ -135,13 +142,13 @@ class _Builder:
     def _offset_m(self) -> float | None:
         """Where the nozzle stands; without a bearing on the left, where the dimensions are."""
         radius_m = self.frame.entered("nozzle.radius").value
-        if radius_m is None:
+        if radius_m is None or self.frame.shape is None:
             return None
-        return side_offset(radius_m, self.frame.entered("nozzle.bearing").value, unknown_right=False)
+        return self.drawing.offset_m(radius_m, self.frame.entered("nozzle.bearing").value, unknown_right=False)
 
     @property
     def _on_roof(self) -> bool:
-        return self.vessel.placed and self.frame.arrangement == "one_nozzle"
+        return self.drawing.placed and self.frame.arrangement == "one_nozzle"
 
     def _nozzles(self, shell: Shell | None) -> tuple[Nozzle, ...]:
         row, face_m = self.case.nozzle, self.frame.nozzle_face.value
@@ -169,14 +176,14 @@ class _Builder:
 
     def _dead_zone(self) -> DeadZone | None:
         from_m, to_m = self.frame.reference_point.value, self.frame.dead_zone_end.value
-        if from_m is None or to_m is None or not self.vessel.placed:
+        if from_m is None or to_m is None or not self.drawing.placed:
             return None
         return DeadZone(self._offset_m or 0.0, from_m, to_m)
 
     @property
     def _probe_end_m(self) -> float | None:
         guided = self.case.sensor_class is not None and self.case.sensor_class.technology == "guided_wave"
-        return self.frame.probe_end.value if guided and self.vessel.placed else None
+        return self.frame.probe_end.value if guided and self.drawing.placed else None
 
     def _probe(self) -> Probe | None:
         from_m, to_m = self.frame.reference_point.value, self._probe_end_m
@@ -188,7 +195,7 @@ class _Builder:
     def _beside(self) -> Beside | None:
         kind = BESIDE.get(self.frame.arrangement)
         upper_m, lower_m = self.frame.tap("upper").value, self.frame.tap("lower").value
-        if kind is None or not self.vessel.placed or (upper_m is None and lower_m is None):
+        if kind is None or not self.drawing.placed or (upper_m is None and lower_m is None):
             return None
         if kind == "chamber":
             return Beside(kind, upper_m, lower_m, self.frame.reference_point.value, self._probe_end_m)
@@ -197,19 +204,19 @@ class _Builder:
     # --- levels and dimensions ------------------------------------------------------------------------
 
     def _levels(self, shell: Shell | None) -> tuple[LevelMark, ...]:
-        if shell is None or not self.vessel.placed:
+        if shell is None or not self.drawing.placed:
             return ()
-        marks = [*self.vessel.levels(shell), *self._ranges(), *self._setpoints(), *self._taps()]
+        marks = [*self.drawing.levels(), *self._ranges(), *self._setpoints(), *self._taps()]
         face_m, dead_m = self.frame.nozzle_face.value, self.frame.dead_zone_end.value
         reference_m, probe_m = self.frame.reference_point.value, self._probe_end_m
         if face_m is not None:
-            marks.append(self.vessel.mark("nozzle", face_m, NOZZLE_FACE))
+            marks.append(self.drawing.mark("nozzle", face_m, NOZZLE_FACE))
         if reference_m is not None and reference_m != face_m:
-            marks.append(self.vessel.mark("nozzle", reference_m, REFERENCE))
+            marks.append(self.drawing.mark("nozzle", reference_m, REFERENCE))
         if dead_m is not None:
-            marks.append(self.vessel.mark("dead-zone", dead_m, DEAD_ZONE, "limit"))
+            marks.append(self.drawing.mark("dead-zone", dead_m, DEAD_ZONE, "limit"))
         if probe_m is not None:
-            marks.append(self.vessel.mark("probe", probe_m, PROBE_END))
+            marks.append(self.drawing.mark("probe", probe_m, PROBE_END))
         return tuple(marks)
 
     def _taps(self) -> list[LevelMark]:
@@ -249,13 +256,13 @@ class _Builder:
     def _dimensions(self, shell: Shell | None) -> tuple[Dimension, ...]:
         if shell is None:
             return ()
-        found = self.vessel.dimensions(shell)
+        found = self.drawing.dimensions()
         face_m, reference_m = self.frame.nozzle_face.value, self.frame.reference_point.value
         root_m = self.frame.roof_on_axis.value
         if self._on_roof and root_m is not None and face_m is not None and face_m > root_m:
             shown = self.vessel.shown(face_m - root_m, "length_small")
             found.append(Dimension("nozzle", "height", root_m, face_m, shown, self.translate(STAND_OFF)))
-        if self.vessel.placed and reference_m is not None:
+        if self.drawing.placed and reference_m is not None:
             found += self._distances(reference_m)
         return tuple(found)
 

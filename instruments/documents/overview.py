@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from instruments.checks.case import Case
 from instruments.checks.frame import Frame
-from instruments.documents.vessel_scene import Translate, VesselScene, side_offset
+from instruments.documents.vessel_scene import Translate, VesselScene, scene_of
 from project.registry import gettext_noop
 from vessels.sketch.scene import Column, Scene, Tick
 
@@ -30,29 +30,30 @@ def scene_from_cases(cases: Sequence[Case], *, translate: Translate = str) -> Sc
     """
     if not cases:
         return Scene(title="", description="")
-    vessel = VesselScene(cases[0], Frame(cases[0]), translate)
-    shell = vessel.shell()
-    levels = tuple(vessel.levels(shell))
+    vessel = scene_of(cases[0], Frame(cases[0]), translate)
+    drawing = vessel.drawing
+    levels = tuple(drawing.levels())
     columns = (
-        tuple(_column(number, case, vessel) for number, case in enumerate(cases, start=1)) if vessel.placed else ()
+        tuple(_column(number, case, vessel) for number, case in enumerate(cases, start=1)) if drawing.placed else ()
     )
     said = (
         (SPAN_NOTE, any(not column.is_gauge and column.low for column in columns)),
         (GAUGE_NOTE, any(column.is_gauge for column in columns)),
         (NUMBERS_NOTE, any(column.offset_m is not None for column in columns)),
     )
-    notes = [*vessel.notes(), *(translate(note) for note, holds in said if holds)]
-    spoken = [*vessel.described([(mark.name, mark.value) for mark in levels]), *_described(columns, translate)]
+    notes = [*drawing.notes(), *(translate(note) for note, holds in said if holds)]
+    spoken = [*drawing.described([(mark.name, mark.value) for mark in levels]), *_described(columns, translate)]
     return Scene(
-        title=translate(TITLE).format(vessel=vessel.number()),
-        description="; ".join([*spoken, *vessel.described_internals()]),
-        shell=shell,
-        internals=vessel.internals(),
+        title=translate(TITLE).format(vessel=drawing.number()),
+        description="; ".join([*spoken, *drawing.described_internals()]),
+        shell=drawing.shell,
+        internals=drawing.internals(),
         columns=columns,
         levels=levels,
-        dimensions=tuple(one for one in vessel.dimensions(shell) if one.axis == "width") if shell else (),
+        dimensions=tuple(one for one in drawing.dimensions() if one.axis == "width"),
+        tilt=drawing.tilt,
         notes=tuple(notes),
-        words=vessel.words(),
+        words=drawing.drawing_words(),
     )
 
 
@@ -67,6 +68,7 @@ def _column(number: int, case: Case, vessel: VesselScene) -> Column:
     radius, face = frame.entered("nozzle.radius"), frame.nozzle_face
     on_roof = frame.arrangement == "one_nozzle" and radius.value is not None and face.value is not None
     bearing = frame.entered("nozzle.bearing").value
+    offset_m = vessel.drawing.offset_m(radius.value or 0.0, bearing, unknown_right=False) if on_roof else None
     ticks = [
         Tick(row.text("name"), vessel.entered(row, "level"), level_m, f"setpoint-{row.text('name')}")
         for row in case.setpoints
@@ -82,8 +84,9 @@ def _column(number: int, case: Case, vessel: VesselScene) -> Column:
         high="" if high.value is None else vessel.shown(high.value),
         ticks=tuple(ticks),
         is_gauge=is_gauge,
-        offset_m=side_offset(radius.value or 0.0, bearing, unknown_right=False) if on_roof else None,
+        offset_m=offset_m,
         face_m=face.value if on_roof else None,
+        root_m=vessel.drawing.roof_m(radius.value, bearing),
     )
 
 

@@ -12,6 +12,7 @@ from tests.documents.svg_reading import Drawing, path_points, read_svg
 from tests.shapes.shape_samples import drum, sphere, upright
 from vessels.shapes.build import Shape, shape_from_values
 from vessels.sketch.elevation import draw_elevation
+from vessels.sketch.geometry import mirrored
 from vessels.sketch.overview import draw_overview
 from vessels.sketch.scene import (
     Beam,
@@ -42,7 +43,7 @@ def shell(diameter_m: float = 4, height_m: float = 12, depth_m: float | None = 1
         cylinder_height_m=height_m,
         bottom_depth_m=depth_m,
     )
-    return Shell(tuple(shape.profile()), shape.tangent_height_m, shape.top_tangent_height_m)
+    return Shell(tuple(mirrored(shape.profile())), shape.tangent_height_m, shape.top_tangent_height_m)
 
 
 def scene(vessel: Shell, levels: dict[str, float], *, stand_off_m: float = 0.3, offset_m: float = -1) -> Scene:
@@ -227,9 +228,11 @@ names = st.text(alphabet="ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz Ã
 
 def shell_of(what: Shape) -> Shell:
     """The shell of any shape, its datum at the lowest inside point."""
-    profile = tuple(what.profile())
+    profile = what.profile()
     joints = [height for radius, height in profile if radius == what.largest_radius_m]
-    return Shell(profile, min(joints), max(joints), lies=what.has_level_roof and what.half_width_m(0.0) == 0)
+    lies, middle_m = what.has_level_roof and what.half_width_m(0.0) == 0, what.height_m / 2
+    axis = ((-what.largest_radius_m, middle_m), (what.largest_radius_m, middle_m)) if lies else None
+    return Shell(tuple(mirrored(profile)), min(joints), max(joints), axis=axis)
 
 
 vessels = st.one_of(

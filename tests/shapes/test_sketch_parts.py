@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.optimize import isotonic_regression
 
-from vessels.sketch.geometry import cut, dots, half_width, hatch, mirrored, ray_end
+from vessels.sketch.geometry import cut, dots, hatch, mirrored, ray_end, walls_at
 from vessels.sketch.placement import spread
 from vessels.sketch.text_width import shorten, text_width_em, wrap
 
@@ -90,11 +90,13 @@ def test_a_ray_ends_where_it_first_leaves():
     assert ray_end(notch, (-1, 1.5), (1, 0)) == pytest.approx((-0.5, 1.5))
 
 
-def test_half_width_follows_the_profile_and_takes_the_larger_side_of_a_step():
-    assert half_width(CONE, 1.5) == pytest.approx(1)
-    assert half_width(CONE, 9) == 2
-    assert half_width(CONE, -0.1) is None
-    assert half_width([(0, 0), (2, 0), (2, 9), (0, 9)], 0) == 2
+def test_walls_follow_the_outline_and_take_the_larger_side_of_a_step():
+    outline = mirrored(CONE)
+    assert walls_at(outline, 1.5) == pytest.approx((-1, 1))
+    assert walls_at(outline, 9) == pytest.approx((-2, 2))
+    assert walls_at(outline, 0) == pytest.approx((0, 0), abs=1e-8)
+    assert walls_at(outline, -0.1) is None
+    assert walls_at(SQUARE, 0) == pytest.approx((-1, 1))
 
 
 @given(st.floats(0.5, 20))
@@ -102,8 +104,8 @@ def test_hatching_and_grains_stay_inside_their_outline(spacing: float):
     outline = [(10 * x, 10 * y) for x, y in mirrored(CONE)]
     for start, end in hatch(outline, spacing):
         for x, y in (start, end):
-            radius = half_width(CONE, min(max(y / 10, 0), 9)) or 0
-            assert abs(x) <= 10 * radius + 1e-6
+            _, right = walls_at(mirrored(CONE), min(max(y / 10, 0), 9)) or (0, 0)
+            assert abs(x) <= 10 * right + 1e-6
     assert len(dots(outline, spacing)) <= 1000
     assert cut(outline, 0, 1, -1) == []
 

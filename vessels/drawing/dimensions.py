@@ -41,7 +41,7 @@ class Dimensions:
         return self.values.entered.get(stem) or self.values.shown(otherwise_m, "length")
 
     def _diameter(self, stem: str = "diameter", otherwise_m: float = 0.0) -> str:
-        return f"Ø {self._text(stem, otherwise_m)}"
+        return f"Ø\u00a0{self._text(stem, otherwise_m)}"
 
     def _flange_m(self, end: str) -> float:
         return self.values.sizes.get(f"{end}_straight_flange", 0.0)

@@ -4,15 +4,18 @@ import math
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from vessels.drawing import words
 from vessels.drawing.shells import shell_of
 from vessels.drawing.values import Translate
 from vessels.shapes.build import shape_from_values
+from vessels.shapes.heads import KINDS
 from vessels.sketch.outline import parts
 from vessels.sketch.scene import Point, Shell
 from vessels.sketch.thumbnail import Figure, draw_thumbnail
 from vessels.vessel_fields import BODIES, BOTTOMS, TOPS
 
 SIDES = ("bottom", "top", "left", "right")
+INWARD_KEY = "-inward"
 ONLY_BELOW = frozenset({"truncated_cone", "wedge_hopper", "pyramid_hopper"})  # ends that close a vessel at its bottom
 STUB_M, HOPPER_STUB_M = 0.55, 0.95  # of the shell of 2 m that is shown beside an end
 
@@ -58,7 +61,13 @@ def thumbnails(*, translate: Translate = str, id_prefix: str = "choice") -> dict
     for side in SIDES:
         for kind, name in BOTTOMS if side == "bottom" else TOPS:
             title = translate(name)
-            found[side, kind] = end_thumbnail(kind, side, title=title, id_prefix=f"{id_prefix}-{side}-{kind}")
+            prefix = f"{id_prefix}-{side}-{kind}"
+            found[side, kind] = end_thumbnail(kind, side, title=title, id_prefix=prefix)
+            if kind in KINDS and KINDS[kind].can_be_inward:
+                name_inward = translate(words.INWARD).format(name=title)
+                found[side, kind + INWARD_KEY] = end_thumbnail(
+                    kind, side, title=name_inward, inward=True, id_prefix=prefix + INWARD_KEY
+                )
     return found
 
 

@@ -58,6 +58,7 @@ DESCRIBED_IN_SIDE = gettext_noop("{name} in the side, bearing {bearing}")
 DESCRIBED_FOOTPRINT = gettext_noop("{name}, radius {radius}")
 
 # What stands in the vessel or is marked in the plan.
+INWARD = gettext_noop("{name}, pointing inward")
 FEED, DRAW_OFF = gettext_noop("Feed"), gettext_noop("Draw-off")
 FOOTPRINT = gettext_noop("Beam at the lowest level")
 INTERNAL_NAMES = {

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST
 
 from project.accounts.access import allowed
 from project.pages import delete_page, form_actor, form_data, submitted
+from project.problems import form_problems
 from vessels.contents import saved_table, shape_of_vessel
 from vessels.forms.strapping import StrappingForm
 from vessels.models import StrappingTable, Vessel
@@ -60,7 +61,9 @@ def strapping_edit(request: HttpRequest, vessel: Vessel) -> HttpResponse:
             messages.success(request, _("Saved."))
             return redirect("capacity_view", uid=vessel.uid)
         status = 409 if form.conflict else 422
-    return render(request, "vessels/strapping_edit.html", _context(form, vessel), status=status)
+    problems = list(form_problems(form)) if request.method == "POST" else []
+    context = {"problems": problems, **_context(form, vessel)}
+    return render(request, "vessels/strapping_edit.html", context, status=status)
 
 
 @require_POST
