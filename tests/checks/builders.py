@@ -4,7 +4,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from instruments.checks.case import EMPTY_ROW, Case, Row, Value
+from instruments.checks.case import EMPTY_ROW, Case, Row, Strapping, Value
 from instruments.checks.finding import Finding
 from instruments.checks.registry import run_checks
 from instruments.checks.sensor_class import ClassValue, SensorClass, load_class_file
@@ -25,6 +25,7 @@ HORN = load_class_file(CLASS_FILES / "radar_26ghz_horn.toml")
 ROD = load_class_file(CLASS_FILES / "guided_wave_rod.toml")
 ROPE = load_class_file(CLASS_FILES / "guided_wave_rope.toml")
 LEGS = load_class_file(CLASS_FILES / "differential_pressure_legs.toml")
+AIMED = load_class_file(CLASS_FILES / "radar_80ghz_aimable_purge.toml")
 SEALS = load_class_file(CLASS_FILES / "differential_pressure_remote_seals.toml")
 
 UNITS = PlantUnits()
@@ -158,6 +159,7 @@ def make_case(
     taps: Mapping[str, Mapping[str, str]] | None = None,
     internals: Sequence[Mapping[str, str]] = (),
     shared: Mapping[str, str] | None = None,
+    strapping: Strapping | None = None,
 ) -> Case:
     """The good case with changes.
 
@@ -202,6 +204,7 @@ def make_case(
         internals=tuple(
             make_row("internal", row, units, f"i{number}") for number, row in enumerate(internals, start=1)
         ),
+        strapping=strapping,
         sensor_class=sensor_class,
         unreadable=dict(unreadable or {}),
     )
@@ -250,6 +253,22 @@ def make_rope_case(changes: Mapping[str, str | None] | None = None, **kwargs: An
     """The good tank with a rope of 12.5 m, which ends at 0.35 m and sees from 0.6 m up."""
     own = {"measurement.probe_length": "12.5 m", "measurement.lrv": "0.65 m"}
     return make_case({**own, **(changes or {})}, **{"sensor_class": ROPE, **kwargs})
+
+
+# Bulk solid in the good tank: below the feed point in the middle a heap of 35°, whose mean level a sensor at two thirds
+# of the radius reads.
+SOLID_MEDIUM = {"name": "Meal (invented)", "kind": "solid", "density": "580 kg/m³", "density_temperature": "20 °C",
+                "permittivity": "3", "angle_of_repose": "35°"}  # fmt: skip
+
+
+def make_silo_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:
+    """The good tank with a bulk solid in it and the aimable radar on top, which suits it in every respect."""
+    medium = dict(SOLID_MEDIUM)
+    own = {"nozzle.radius": "2 m", "nozzle.bore": "107 mm", "vessel.inlet_radius": "0 m", "vessel.outlet_radius": "0 m"}
+    changed = {**own, **(changes or {})}
+    for key in [key for key in changed if key.startswith("medium.")]:
+        medium[key.removeprefix("medium.")] = changed.pop(key) or ""
+    return make_case(changed, **{"sensor_class": AIMED, "media": {"m1": medium}, **kwargs})
 
 
 def findings_of(case: Case, code: str) -> list[Finding]:

@@ -86,7 +86,7 @@ def test_volume_counts_from_the_lowest_point_whatever_is_called_zero():
 @pytest.mark.parametrize("lrv", ["-0.1 m", "12.600001 m"])
 def test_a_level_outside_the_vessel_has_no_volume(lrv):
     figure = figures_of(make_case({"measurement.lrv": lrv}))["volume_lrv", ""]
-    assert (figure.value_si, figure.missing, figure.params["state"]) == (None, (), "outside")
+    assert (figure.value_si, figure.missing, figure.notes) == (None, (), ("outside",))
 
 
 @pytest.mark.parametrize("urv", [None, "0.5 m"])

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from instruments.checks.case import Case
+from instruments.checks.case import Case, Strapping
 from instruments.checks.figures import key_figures
 from instruments.checks.finding import Grade
 from instruments.checks.registry import run_checks
@@ -16,6 +16,7 @@ from instruments.checks.sensor_class import SensorClass
 from instruments.wording import describe, describe_figure
 from project.quantities import PlantUnits
 from tests.checks.builders import (
+    AIMED,
     GOOD,
     GOOD_CASES,
     GOOD_MEDIUM,
@@ -33,10 +34,11 @@ from tests.checks.builders import (
     make_legs_case,
     make_rope_case,
     make_seals_case,
+    make_silo_case,
 )
 from tests.checks.variants import AGITATOR, VARIANTS, with_agitator
 
-ALL_CLASSES = (RADAR, HORN, ULTRASONIC, ROD, ROPE, LEGS, SEALS)
+ALL_CLASSES = (RADAR, AIMED, HORN, ULTRASONIC, ROD, ROPE, LEGS, SEALS)
 
 LENGTHS = st.one_of(
     st.none(),
@@ -69,6 +71,13 @@ KEYS: dict[str, st.SearchStrategy[Any]] = {
     "measurement.density_compensation": st.sampled_from(["", "none", "temperature", "other"]),
     "medium.gas": st.sampled_from(["", "Air", "Nitrogen"]),
     "measurement.stilling_well": st.sampled_from(["", "DN 80"]),
+    "vessel.capacity_from": st.sampled_from(["", "shape", "table"]),
+    **dict.fromkeys(
+        ("medium.angle_of_repose", "medium.angle_of_drawdown", "vessel.inlet_bearing", "vessel.outlet_bearing",
+         "nozzle.inclination"),
+        st.one_of(st.none(), st.floats(-10, 400).map(lambda value: f"{value!r} °"),
+                  st.sampled_from(["0 °", "35 °", "90 °", "1e-300 °"])),
+    ),
     "nozzle.bearing": st.one_of(st.none(), st.floats(-400, 400).map(lambda value: f"{value!r} °")),
     **dict.fromkeys(
         ("measurement.leg_density", "measurement.lower_leg_density", "measurement.fill_density", "medium.density",
@@ -83,7 +92,8 @@ KEYS: dict[str, st.SearchStrategy[Any]] = {
             "vessel.overflow_level", "nozzle.bore", "nozzle.projection", "nozzle.face_elevation",
             "nozzle.radius", "measurement.adapter_length", "measurement.accuracy", "measurement.lrv",
             "measurement.urv", "measurement.probe_length", "measurement.transmitter_elevation",
-            "measurement.reference_elevation", "measurement.chamber_bore",
+            "measurement.reference_elevation", "measurement.chamber_bore", "vessel.inlet_radius",
+            "vessel.outlet_radius", "vessel.outlet_elevation",
         ),
         LENGTHS,
     ),
@@ -120,11 +130,24 @@ INTERNALS: st.SearchStrategy[Any] = st.lists(
     st.fixed_dictionaries(
         {"kind": st.sampled_from(["agitator", "ladder"])},
         optional=dict.fromkeys(("radius", "elevation_low", "elevation_high", "width"), LENGTHS)
+        | {"displaced_volume": st.sampled_from(["0 m³", "1 m³", "-1 m³", "400 m³", "1e300 m³"])}
         | {"bearing": st.sampled_from(["", "0 °", "123 °"])},
     ),
     max_size=2,
 )
-MAKERS = st.sampled_from([make_case, make_case, make_legs_case, make_seals_case, make_chamber_case, make_rope_case])
+HEIGHTS = st.one_of(st.floats(-2, 20), st.sampled_from([0.0, 1e300]))
+STRAPPINGS = st.one_of(
+    st.none(),
+    st.builds(
+        lambda interpolation, levels, volumes: Strapping(interpolation, tuple(zip(levels, volumes, strict=False))),
+        st.sampled_from(["linear", "monotone_cubic", "spiral"]),
+        st.one_of(st.lists(HEIGHTS, max_size=4), st.just([0.0, 5.0, 12.0])),
+        st.one_of(st.lists(HEIGHTS, max_size=4), st.just([0.5, 100.0, 320.0])),
+    ),
+)
+MAKERS = st.sampled_from(
+    [make_case, make_case, make_legs_case, make_seals_case, make_chamber_case, make_rope_case, make_silo_case]
+)
 SETPOINTS = st.lists(
     st.tuples(st.sampled_from(["HH", "H", "L", "LL"]), LENGTHS.map(lambda text: text or "")), max_size=5
 )
@@ -151,6 +174,7 @@ def cases(draw: st.DrawFn) -> Case:
         cases=operating_cases,
         internals=draw(INTERNALS),
         setpoints=draw(SETPOINTS),
+        strapping=draw(STRAPPINGS),
         nozzle=draw(st.booleans()) or bool(changes),
         vessel=draw(st.booleans()) or bool(changes),
         unreadable={key: "?" for key in draw(st.frozensets(st.sampled_from(sorted(KEYS)), max_size=2))},
@@ -214,6 +238,10 @@ MAKE = {
     "seals": make_seals_case,
     "chamber": make_chamber_case,
     "rope": make_rope_case,
+    "silo": lambda changes=None: make_silo_case(
+        {"vessel.inlet_radius": "1 m", "vessel.inlet_bearing": "90°", "nozzle.bearing": "0°",
+         "measurement.accuracy": "500 mm", **(changes or {})}
+    ),
     "agitator": lambda changes=None: with_agitator("270°", changes),
 }
 # Empty, they stand for a value of their own: none, direct, the vessel's lowest in operation, air above an open tank.
@@ -222,6 +250,7 @@ OPTIONAL = {
     "vessel.design_pressure_min", "medium.density_vapour",
 }  # fmt: skip
 ENTERED = [f"{entity}.{stem}" for entity, row in {**GOOD, "medium": GOOD_MEDIUM}.items() for stem in row]
+ENTERED += ["medium.angle_of_repose", "vessel.inlet_bearing"]
 ENTERED += [
     "measurement.legs", "measurement.leg_density", "measurement.lower_leg_density", "measurement.fill_density",
     "measurement.transmitter_elevation", "measurement.reference_elevation", "measurement.chamber_bore",
@@ -242,7 +271,7 @@ def test_what_was_removed_is_what_passes_rest_on():
     rested = {
         key for make in MAKE.values() for one in run_checks(make()) if one.grade is Grade.PASS for key in one.fields
     }
-    assert {*ENTERED[-10:], "measurement.urv", "nozzle.bore", "medium.permittivity", "vessel.datum"} <= rested
+    assert {*ENTERED[-12:], "measurement.urv", "nozzle.bore", "medium.permittivity", "vessel.datum"} <= rested
 
 
 def test_an_agitator_without_a_dimension_never_passes_by_it():

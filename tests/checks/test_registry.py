@@ -15,7 +15,14 @@ from instruments.checks.registry import (
     run_checks,
     worst_grade,
 )
-from tests.checks.builders import make_case, make_chamber_case, make_legs_case, make_rope_case, make_seals_case
+from tests.checks.builders import (
+    make_case,
+    make_chamber_case,
+    make_legs_case,
+    make_rope_case,
+    make_seals_case,
+    make_silo_case,
+)
 
 
 def test_the_good_case_passes_every_check():
@@ -25,7 +32,7 @@ def test_the_good_case_passes_every_check():
     assert grades_by_family(findings) == dict.fromkeys(FAMILIES, Grade.PASS)
 
 
-@pytest.mark.parametrize("make", [make_legs_case, make_seals_case, make_chamber_case, make_rope_case])
+@pytest.mark.parametrize("make", [make_legs_case, make_seals_case, make_chamber_case, make_rope_case, make_silo_case])
 def test_every_good_case_passes_what_concerns_it(make):
     assert {finding.grade for finding in run_checks(make())} == {Grade.PASS, Grade.NOT_APPLICABLE}
 
@@ -35,6 +42,7 @@ def test_what_does_not_concern_a_good_radar_in_one_nozzle():
     assert apart == {
         "reach.between_taps": "no_taps",
         "reach.agitator": "none",
+        "reach.heap": "no_solid",
         "process.dp_span": "other_principle",
         "process.dp_limits": "other_principle",
         "process.dp_density": "other_principle",

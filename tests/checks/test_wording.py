@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 
+from instruments.checks.case import Strapping
 from instruments.checks.figures import key_figures
 from instruments.checks.finding import Figure, Finding, Grade, Input, Where, Working
 from instruments.checks.registry import CHECKS, FAMILIES, run_checks
@@ -21,17 +22,43 @@ from instruments.wording_texts import (
     CURES,
     FAMILY_LABELS,
     FIGURE_LABELS,
+    FIGURE_NOTES,
     GRADE_LABELS,
     SYMBOLS,
 )
 from project.quantities import PlantUnits
 from project.registry import REGISTRY
-from tests.checks.builders import RADAR, ULTRASONIC, UNITS, finding_of, make_case, make_class, make_legs_case
+from tests.checks.builders import (
+    RADAR,
+    ULTRASONIC,
+    UNITS,
+    finding_of,
+    make_case,
+    make_class,
+    make_legs_case,
+    make_silo_case,
+)
 from tests.checks.variants import VARIANTS
 
 US = PlantUnits("us")
 # A roof that is not level where the nozzle stands.
 CURVED = make_case({"vessel.top": "hemisphere"})
+TABLE = Strapping("linear", ((0.3, 1.0), (6.0, 150.0), (12.0, 320.0)))
+BY_TABLE = {"vessel.capacity_from": "table"}
+COIL = {"kind": "coil", "elevation_low": "1 m", "elevation_high": "2 m", "displaced_volume": "1.5 m³"}
+# Between them every key figure, with everything that there is to know of it.
+FIGURE_CASES = (
+    make_case({"vessel.outlet_elevation": "0.7 m"}, internals=[COIL]),
+    make_case({"measurement.urv": "13 m"}),
+    make_legs_case(),
+    make_case(BY_TABLE, strapping=TABLE),
+    make_case({**BY_TABLE, "measurement.lrv": "0.2 m"}, strapping=TABLE),
+    make_silo_case({"measurement.urv": "9 m", "vessel.inlet_radius": "1 m", "vessel.inlet_bearing": "90°",
+                    "nozzle.bearing": "0°"}),
+    make_silo_case({"measurement.urv": "9 m", "vessel.inlet_radius": "1 m", "nozzle.radius": "0 m"}),
+    make_silo_case({"vessel.inlet_radius": None, "vessel.outlet_radius": None}),
+    make_silo_case({"vessel.cylinder_height": "1.5 m"}),
+)  # fmt: skip
 SPACE = "\u00a0"
 
 
@@ -70,14 +97,23 @@ def test_a_sentence_for_every_cure_and_no_more():
 
 
 def test_a_label_for_every_figure_and_no_more():
-    cases = make_case(), make_legs_case()
-    assert {figure.key for case in cases for figure in key_figures(case)} == set(FIGURE_LABELS)
+    assert {figure.key for case in FIGURE_CASES for figure in key_figures(case)} == set(FIGURE_LABELS)
+
+
+def test_every_note_of_a_figure_happens_and_reads_well_and_no_more():
+    figures = [(one, case) for case in FIGURE_CASES for one in key_figures(case)]
+    assert {note for one, _case in figures for note in one.notes} == set(FIGURE_NOTES)
+    for units in (UNITS, US):
+        for one, case in figures:
+            note = describe_figure(one, units, case.unreadable).note
+            assert note == note.strip()
+            assert not re.search(r"%\(|\{|  |None|nan|inf\b", note), note
 
 
 def test_a_meaning_for_every_symbol_and_no_more():
     findings = [one for build in VARIANTS.values() for one in run_checks(build())]
     open_tank = make_legs_case({"medium.density_vapour": None})
-    figures = [one for case in (make_case(), CURVED, make_legs_case(), open_tank) for one in key_figures(case)]
+    figures = [one for case in (CURVED, open_tank, *FIGURE_CASES) for one in key_figures(case)]
     workings = [one.working for one in (*findings, *figures)]
     symbols = set()
     for working in workings:

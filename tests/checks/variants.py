@@ -17,6 +17,7 @@ from tests.checks.builders import (
     make_legs_case,
     make_rope_case,
     make_seals_case,
+    make_silo_case,
 )
 
 SOLID = {"m1": {"kind": "solid", "permittivity": "3"}}
@@ -91,6 +92,18 @@ VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
     ("reach.agitator", "no_probe"): lambda: make_case(internals=[AGITATOR]),
     ("reach.agitator", "apart"): lambda: make_chamber_case(internals=[AGITATOR]),
     ("reach.agitator", "well"): lambda: with_agitator(changes={"measurement.stilling_well": "DN 80, slotted"}),
+    ("reach.heap", "ok"): make_silo_case,
+    ("reach.heap", "off"): lambda: make_silo_case({"nozzle.radius": "0 m"}),
+    ("reach.heap", "ok_middle"): lambda: make_silo_case({"vessel.inlet_radius": None}),
+    ("reach.heap", "off_middle"): lambda: make_silo_case({"nozzle.radius": "0 m", "vessel.inlet_radius": None}),
+    ("reach.heap", "no_solid"): make_case,
+    ("reach.heap", "no_accuracy"): lambda: make_silo_case({"measurement.accuracy": None}),
+    ("reach.heap", "pressure"): lambda: make_legs_case(media=SOLID),
+    ("reach.heap", "arrangement"): lambda: make_silo_case({"measurement.arrangement": "none"}),
+    ("reach.heap", "inclined"): lambda: make_silo_case({"nozzle.inclination": "5°"}),
+    ("reach.heap", "walls"): lambda: make_silo_case(
+        {"vessel.body": "sphere", "vessel.cylinder_height": None, "vessel.bottom": "flat", "vessel.bottom_depth": None}
+    ),
     ("reach.dead_zone_urv", "close"): lambda: make_case({"measurement.urv": "12.689 m"}),
     ("reach.dead_zone_urv", "inside"): lambda: make_case({"measurement.urv": "12.75 m"}),
     ("reach.dead_zone_setpoint", "ok"): make_case,

@@ -1,17 +1,23 @@
 """What an unsaved change would do to the findings that rest on a row: told before anybody saves it."""
 
 import copy
+import math
 from typing import Any
 
 import pytest
 
+from instruments.checks.case import Case
+from instruments.checks.figures import key_figures
 from instruments.models import Measurement, MeasurementState
+from instruments.services.cases import build_case
+from instruments.services.effects import laid_over
 from project import dependents
 from project.dependents import Draft, Effect
 from project.quantities import MISSING
 from project.registry import REGISTRY
 from project.rows import KeptRow
 from tests.factories import make_measurement, make_nozzle, make_vessel
+from tests.services.tables import make_table
 from vessels.models import Plant
 
 pytestmark = pytest.mark.django_db
@@ -94,8 +100,32 @@ def test_no_more_than_asked_for_and_a_fixed_number_of_queries(plant: Plant, djan
         make_measurement(plant, nozzle=make_nozzle(vessel))
     assert Measurement.objects.filter(vessel=vessel).count() == 3
     draft = draft_of(vessel, diameter="9 m")
-    # Measurements, and once each: connections, setpoints, operating cases, internals; and the unit of the draft.
-    with django_assert_max_num_queries(7):
+    # Measurements, and once each: connections, who shares their nozzles, setpoints, operating cases, internals, tables;
+    # and the unit of the draft.
+    with django_assert_max_num_queries(8):
         assert len(dependents.effects_of(draft, 10)) == 3
     assert len(dependents.effects_of(draft_of(vessel, diameter="9 m"), 2)) == 2
     assert dependents.effects_of(draft_of(make_vessel(plant, number="V-900"), diameter="9 m"), 10) == []
+
+
+def test_a_vessel_that_goes_by_its_table_keeps_it_in_the_preview(plant: Plant) -> None:
+    measurement = make_measurement(plant)
+    vessel = measurement.vessel
+    assert vessel is not None
+    table = make_table(vessel, [[0.0, 0.0], [10.0, 100.0]])
+    before = build_case(measurement)
+    changed = draft_of(vessel).row
+    changed.assign(REGISTRY["vessel.capacity_from"], "table")
+    after = laid_over(before, Draft(changed))
+    assert (volume_at_urv(before), volume_at_urv(after)) == (pytest.approx(9.5 * 4 * math.pi), pytest.approx(95.0))
+    # And with the rows of the table as they are typed.
+    typed = copy.copy(table)
+    typed.points_si = [[0.0, 0.0], [10.0, 200.0]]
+    assert volume_at_urv(laid_over(after, Draft(typed))) == pytest.approx(190.0)
+    assert [effect.what for effect in dependents.effects_of(Draft(typed), 10)] == [measurement]
+    table.refresh_from_db()
+    assert table.points_si == [[0.0, 0.0], [10.0, 100.0]]
+
+
+def volume_at_urv(case: Case) -> float | None:
+    return next(figure.value_si for figure in key_figures(case) if figure.key == "volume_urv")
