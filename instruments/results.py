@@ -7,6 +7,7 @@ from django.utils.translation import gettext as _
 from instruments.checks.case import Case
 from instruments.checks.figures import key_figures
 from instruments.checks.finding import Finding, Grade
+from instruments.checks.frame import Frame
 from instruments.checks.registry import run_checks, worst_grade
 from instruments.documents.elevation import scene_from_case
 from instruments.forms.sections import section_of
@@ -50,11 +51,12 @@ def worst_by_section(findings: tuple[Finding, ...]) -> dict[str, Grade]:
 
 def results_of(case: Case) -> Results:
     """Run every check of a case and describe the outcome. No query."""
-    findings = run_checks(case)
+    frame = Frame(case)  # one for all: what it works out, it works out once
+    findings = run_checks(case, frame)
     units = case.units
     return Results(
         findings=tuple(describe(finding, units, case.unreadable) for finding in findings),
-        figures=tuple(describe_figure(figure, units, case.unreadable) for figure in key_figures(case)),
+        figures=tuple(describe_figure(figure, units, case.unreadable) for figure in key_figures(case, frame)),
         sketch=draw_elevation(
             scene_from_case(case, translate=_), width_px=SKETCH_WIDTH_PX, height_px=SKETCH_HEIGHT_PX
         ),

@@ -15,6 +15,7 @@ from django.utils.translation import gettext
 import instruments.field_defs
 import instruments.sensor_class_fields  # noqa: F401
 import vessels.field_defs  # noqa: F401
+from instruments.checks.capacity import BY_SHAPE, BY_TABLE
 from instruments.checks.finding import PRESSURE_MARGIN, Cure, Figure, Finding, Grade, Input, Where, Working
 from instruments.checks.sensor_class import SensorClass
 from instruments.wording_sentences import SENTENCES, TITLES
@@ -24,6 +25,7 @@ from instruments.wording_texts import (
     CURES,
     FAMILY_LABELS,
     FIGURE_LABELS,
+    FIGURE_NOTES,
     GRADE_LABELS,
     MISSING,
     MISSING_AND_CONTRADICTORY,
@@ -140,10 +142,10 @@ def describe_figure(
         label=FIGURE_LABELS[figure.key] % figure.params,
         number=shown.number,
         unit=shown.unit,
-        working=working_lines(figure.working, units),
+        working=(*working_lines(figure.working, units), *_by_what(figure)),
         legend=legend(figure.working),
         missing=missing,
-        note=_figure_note(figure, missing, contradictory),
+        note=_figure_note(figure, units, missing, contradictory),
     )
 
 
@@ -183,13 +185,15 @@ def _param(name: str, value: str | tuple[float, str], units: PlantUnits) -> str:
 
 
 def field_label(key: str) -> str:
-    """The label of a field; of a class's value with the word class, because vessels have ranges too."""
+    """The label of a field; one of a class or a strapping table says so: vessels have ranges and volumes too."""
     if key in CONNECTION_LABELS:
         return str(CONNECTION_LABELS[key])
     if key not in REGISTRY:
         return key
     label = gettext(REGISTRY[key].label)
-    return gettext("%(label)s (sensor class)") % {"label": label} if key.startswith("sensor_class.") else label
+    if key.startswith("sensor_class."):
+        return gettext("%(label)s (sensor class)") % {"label": label}
+    return gettext("%(label)s (strapping table)") % {"label": label} if key.startswith("strapping.") else label
 
 
 def _lacking_labels(one: Finding | Figure, unreadable: Mapping[str, str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -223,16 +227,20 @@ def _provisional_note(finding: Finding) -> str:
     return gettext("Provisional: rests on typical values of the class that no certificate has confirmed.")
 
 
-def _figure_note(figure: Figure, missing: tuple[str, ...], contradictory: tuple[str, ...]) -> str:
-    if figure.params.get("state") == "outside":
-        return gettext("outside the vessel")
+def _by_what(figure: Figure) -> tuple[str, ...]:
+    """A line that says where volumes were read: off the shape or off the strapping table."""
+    source = figure.working.source if figure.working is not None else ""
+    return (gettext(source),) if source in (BY_SHAPE, *BY_TABLE.values()) else ()
+
+
+def _figure_note(figure: Figure, units: PlantUnits, missing: tuple[str, ...], contradictory: tuple[str, ...]) -> str:
     if missing:
         return gettext("needs %(fields)s") % {"fields": "; ".join((*missing, *contradictory))}
     if contradictory:
         return gettext("until this is put right: %(fields)s") % {"fields": "; ".join(contradictory)}
-    if "case" in figure.params:
-        return gettext("case %(case)s") % {"case": figure.params["case"]}
-    return ""
+    params = {name: _param(name, value, units) for name, value in figure.params.items()}
+    case = [gettext("case %(case)s") % params] if "case" in params else []
+    return "; ".join([*case, *(str(FIGURE_NOTES[note]) % params for note in figure.notes)])
 
 
 # --- numbers ------------------------------------------------------------------------------------------------

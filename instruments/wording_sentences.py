@@ -16,6 +16,7 @@ TITLES: dict[str, Text] = {
     "reach.bottom": _("Lowest level that can be seen"),
     "reach.between_taps": _("Level between the connections"),
     "reach.agitator": _("Probe and agitator"),
+    "reach.heap": _("Heap of bulk solids"),
     "reach.permittivity": _("Relative permittivity"),
     "reach.accuracy": _("Accuracy"),
     "process.medium_kind": _("Kind of medium"),
@@ -51,6 +52,24 @@ _DEAD_ZONE_CLOSE = _(
 _DEAD_ZONE_INSIDE = _(
     "%(what)s %(level)s lies %(inside)s inside the dead zone, which ends at %(end)s; with the accuracy of "
     "±%(accuracy)s it is %(short)s too high."
+)
+
+_HEAP_OK = _(
+    "At the sensor's place the reading of a heap of %(angle)s in the case “%(case)s” needs a correction of "
+    "%(correction)s, within the ±%(asked)s asked for."
+)
+_HEAP_OFF = _(
+    "At the sensor's place the reading of a heap of %(angle)s in the case “%(case)s” needs a correction of "
+    "%(correction)s, more than the ±%(asked)s asked for; it needs none at %(zero)s from the feed point."
+)
+_HEAP_OK_MIDDLE = _(
+    "At the sensor's place the reading of a heap of %(angle)s in the case “%(case)s” needs a correction of "
+    "%(correction)s, within the ±%(asked)s asked for; the feed point is taken in the middle."
+)
+_HEAP_OFF_MIDDLE = _(
+    "At the sensor's place the reading of a heap of %(angle)s in the case “%(case)s” needs a correction of "
+    "%(correction)s, more than the ±%(asked)s asked for; it needs none at a radius of %(zero)s, the feed point being "
+    "taken in the middle."
 )
 
 _NO_DISTANCE = _("A difference of pressures knows no distance from a reference point.")
@@ -131,6 +150,21 @@ SENTENCES: dict[tuple[str, str], Text] = {
     ),
     ("reach.bottom", "below"): _(
         "%(what)s at %(level)s lies %(below)s below the lowest level that the sensor sees, %(lowest)s."
+    ),
+    ("reach.heap", "ok"): _HEAP_OK,
+    ("reach.heap", "off"): _HEAP_OFF,
+    ("reach.heap", "ok_middle"): _HEAP_OK_MIDDLE,
+    ("reach.heap", "off_middle"): _HEAP_OFF_MIDDLE,
+    ("reach.heap", "no_solid"): _("No bulk solid is handled: the surface is level."),
+    ("reach.heap", "no_accuracy"): _("No accuracy is asked for."),
+    ("reach.heap", "pressure"): _("A difference of pressures does not read the surface at one place."),
+    ("reach.heap", "arrangement"): _NO_NOZZLE,
+    ("reach.heap", "inclined"): _(
+        "The sensor does not look straight down: the place at which it meets the surface moves with the level, and the "
+        "correction with it."
+    ),
+    ("reach.heap", "walls"): _(
+        "The walls are not upright: one correction does not hold for every level."
     ),
     ("reach.permittivity", "ok"): _(
         "Relative permittivity %(value)s in the case “%(case)s” is enough; the class needs %(least)s."

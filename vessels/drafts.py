@@ -42,7 +42,7 @@ def _rows(forms: ChildForms, model: type[KeptRow], vessel: Any, unreadable: dict
             continue
         row = form.row if isinstance(form.row, model) else model()
         changed = _laid_over(row, form, unreadable)
-        changed.vessel = vessel  # type: ignore[attr-defined]
+        changed.vessel = vessel
         yield changed
 
 

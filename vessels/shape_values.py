@@ -4,6 +4,7 @@ Pure. What a body or an end needs is read off `vessels.shapes.build`, so that a 
 """
 
 from collections.abc import Callable
+from typing import Any
 
 from vessels.shapes.build import BODIES, ImpossibleShape, Shape, possible_dimensions, shape_from_values
 
@@ -61,7 +62,8 @@ def shape_of(text: Callable[[str], str], si: Callable[[str], float | None]) -> S
     ends = {side: (text(side) or "flat") if len(end_kinds(body, side)) > 1 else "flat" for side in SIDES}
     given = {ARGUMENTS[stem]: si(stem) for stem in QUANTITIES}
     directions = {stem: text(stem) or None for stem in DIRECTIONS}
-    return shape_from_values(body=body, **ends, **given, **directions)
+    values: dict[str, Any] = {**ends, **given, **directions}
+    return shape_from_values(body=body, **values)
 
 
 def chosen_words(body: str, bottom: str, top: str) -> set[str]:

@@ -116,13 +116,13 @@ def _corrections(
     if shape.is_round:
         places.insert(1, (_("Two thirds of the radius"), 2 / 3 * reach_m, None))
     for nozzle in nozzles:
-        radius_m, bearing_rad = nozzle.radius_si, nozzle.bearing_si
-        placed = shape.is_round or bearing_rad is not None or radius_m == 0
-        if radius_m is not None and placed and radius_m <= shape.reach_m(bearing_rad):
-            places.append((_("Nozzle %(mark)s") % {"mark": nozzle.mark}, radius_m, bearing_rad))
-    for name, radius_m, bearing_rad in places:
+        away_m, bearing_rad = nozzle.radius_si, nozzle.bearing_si
+        placed = shape.is_round or bearing_rad is not None or away_m == 0
+        if away_m is not None and placed and away_m <= shape.reach_m(bearing_rad):
+            places.append((_("Nozzle %(mark)s") % {"mark": nozzle.mark}, away_m, bearing_rad))
+    for name, radius_m, bearing in places:
+        below_m = reading_correction_m(shape, "heap", heap, radius_m, bearing)
+        above_m = reading_correction_m(shape, "funnel", funnel, radius_m, bearing)
         yield Correction(
-            name,
-            str(units.shown_si(reading_correction_m(shape, "heap", heap, radius_m, bearing_rad), "length", 3)),
-            str(units.shown_si(reading_correction_m(shape, "funnel", funnel, radius_m, bearing_rad), "length", 3)),
+            name, str(units.shown_si(below_m, "length", 3)), str(units.shown_si(above_m, "length", 3))
         )

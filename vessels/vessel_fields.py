@@ -1,5 +1,7 @@
 """Fields of a vessel and of its strapping table. Pure; `vessels.field_defs` registers them."""
 
+from typing import Any
+
 from project.registry import FieldDef, gettext_noop
 from project.registry import detail as _detail
 from vessels.shape_values import concerned_by
@@ -80,7 +82,7 @@ def _end(side: str) -> tuple[FieldDef, ...]:
     def about(stem: str) -> tuple[str, ...]:
         return concerned_by(f"{side}_{stem}")
 
-    depth = {"sign": "positive", "concerns": about("depth"), "help": _DEPTH_HELP}
+    depth: dict[str, Any] = {"sign": "positive", "concerns": about("depth"), "help": _DEPTH_HELP}
     return (
         # The depth of a bottom has columns of its own since the first migration.
         FieldDef(*key("depth"), "length", **depth) if side == "bottom" else _detail(*key("depth"), "length", **depth),

@@ -65,6 +65,26 @@ EMPTY_ROW = Row()
 
 
 @dataclass(frozen=True, slots=True)
+class Strapping:
+    """The strapping table of the vessel, as plain data.
+
+    interpolation  "linear" or "monotone_cubic"
+    points         (level_m, volume_m3) of each row; levels count from the vessel's datum
+    """
+
+    interpolation: str
+    points: tuple[tuple[float, float], ...]
+
+    def to_data(self) -> dict[str, Any]:
+        return {"interpolation": self.interpolation, "points": [list(point) for point in self.points]}
+
+    @classmethod
+    def from_data(cls, data: Mapping[str, Any]) -> "Strapping":
+        points = tuple((float(level_m), float(volume_m3)) for level_m, volume_m3 in data["points"])
+        return cls(data["interpolation"], points)
+
+
+@dataclass(frozen=True, slots=True)
 class Case:
     """One level measurement with everything that it rests on.
 
@@ -73,6 +93,7 @@ class Case:
     operating_cases   rows with the stem "medium" holding the medium's uid, and "display" the name to show
     media             every medium that an operating case names
     internals         what stands in the vessel, e.g. a ladder; left out of the data where there is nothing
+    strapping         the vessel's strapping table, whether or not its capacity follows from it; left out as above
     unreadable        field key -> message, for texts that the preview could not read; those values are missing
     """
 
@@ -86,6 +107,7 @@ class Case:
     operating_cases: tuple[Row, ...] = ()
     setpoints: tuple[Row, ...] = ()
     internals: tuple[Row, ...] = ()
+    strapping: Strapping | None = None
     sensor_class: SensorClass | None = None
     unreadable: Mapping[str, str] = field(default_factory=dict)
     version: int = CASE_VERSION
@@ -109,8 +131,9 @@ class Case:
 
     def to_data(self) -> dict[str, Any]:
         """Plain JSON data."""
-        # Cases from before there were internals keep their bytes.
+        # Cases from before there were internals and strapping tables keep their bytes.
         internals = {"internals": [row.to_data() for row in self.internals]} if self.internals else {}
+        strapping = {"strapping": self.strapping.to_data()} if self.strapping else {}
         return {
             "version": self.version,
             "plant": self.plant.to_data(),
@@ -123,6 +146,7 @@ class Case:
             "operating_cases": [row.to_data() for row in self.operating_cases],
             "setpoints": [row.to_data() for row in self.setpoints],
             **internals,
+            **strapping,
             "sensor_class": self.sensor_class.to_data() if self.sensor_class else None,
             "unreadable": dict(self.unreadable),
         }
@@ -138,8 +162,9 @@ class Case:
             for key in ("connections", "media", "operating_cases", "setpoints")
         }
         many["internals"] = tuple(Row.from_data(row) for row in data.get("internals", ()))
+        strapping = Strapping.from_data(data["strapping"]) if "strapping" in data else None
         sensor_class = SensorClass.from_data(data["sensor_class"]) if data["sensor_class"] else None
-        return cls(**one, **many, sensor_class=sensor_class, unreadable=dict(data["unreadable"]))
+        return cls(**one, **many, strapping=strapping, sensor_class=sensor_class, unreadable=dict(data["unreadable"]))
 
     def canonical_bytes(self) -> bytes:
         """Canonical UTF-8 JSON: sorted keys, no blanks, no NaN. Equal content gives equal bytes."""

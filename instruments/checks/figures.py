@@ -8,16 +8,16 @@ from instruments.checks.frame import Frame
 from instruments.checks.hydrostatics import SETTLED, set_differences
 from instruments.checks.principle import NO_SPAN, is_pressure
 from instruments.checks.ranges import effective_ranges, setpoint_level, worst_range
+from instruments.checks.solids import solid_figures
 from instruments.checks.support import (
-    GEOMETRY,
     Derived,
     all_known,
-    derive,
     lacks,
     length,
     margin_of,
     worked,
 )
+from instruments.checks.volume_figures import volume_figures
 from instruments.physics.signal import current_a, span_fraction
 from project.registry import gettext_noop
 
@@ -26,19 +26,18 @@ SIGNAL_SOURCE = gettext_noop("IEC 60381-1, linear 4 to 20 mA")
 
 
 def key_figures(case: Case, frame: Frame | None = None) -> tuple[Figure, ...]:
-    """Distances or pressure differences, and volumes, at LRV and URV; range; signal at each setpoint.
+    """Distances or pressure differences at LRV and URV; range; volumes; heaps of solids; signal at setpoints.
 
-    A figure that lacks data has no value and names the fields. A level that lies outside the vessel has no
-    volume; its figure says so with params {"state": "outside"}. Raises nothing for missing or contradictory
-    data.
+    A figure that lacks data has no value and names the fields; one whose inputs nobody entered is left out. A level
+    that lies outside the vessel or its strapping table has no volume; its figure says so with a note. Raises nothing
+    for missing or contradictory data.
     """
     frame = frame or Frame(case)
     lrv, urv = frame.entered("measurement.lrv"), frame.entered("measurement.urv")
     return (
         *(_differences(case, frame) if is_pressure(case) else _distances(case, frame, lrv, urv)),
-        _volume("volume_lrv", frame, lrv),
-        _volume("volume_urv", frame, urv),
-        _capacity(frame),
+        *volume_figures(case, frame),
+        *solid_figures(case, frame),
         *(figure for row in case.setpoints for figure in _signal_at(case, row, lrv, urv)),
     )
 
@@ -79,32 +78,6 @@ def _effective_range(case: Case, frame: Frame) -> Figure:
     params = {"case": worst.case} if worst.case else {}
     reach = worst.reach
     return Figure("effective_range", "length", reach.value, params, reach.working, reach.missing, reach.contradictory)
-
-
-def _volume(key: str, frame: Frame, level: Derived) -> Figure:
-    datum = frame.datum_height
-    known = all_known(level, datum)
-    if frame.shape is None or known is None:
-        return _without("volume", key, lacks(level, frame.without_shape, datum))
-    level_m, datum_m = known
-    height_m = level_m + datum_m
-    try:
-        volume_m3 = frame.shape.volume_m3(height_m)
-    except ValueError:  # the one reason of a Shape: the level is outside the vessel
-        return Figure(key, "volume", None, params={"state": "outside"})
-    inputs = (length("z", level_m), length("h_datum", datum_m))
-    height = derive(Working("h = z + h_datum", inputs, "h", height_m, "length", GEOMETRY), level, datum)
-    working = worked(Working("V = V(h)", (length("h", height_m),), "V", volume_m3, "volume", GEOMETRY), height)
-    return Figure(key, "volume", volume_m3, working=working)
-
-
-def _capacity(frame: Frame) -> Figure:
-    if frame.shape is None:
-        return _without("volume", "volume_total", frame.without_shape)
-    volume_m3 = frame.shape.total_volume_m3
-    inputs = (length("H", frame.shape.height_m),)
-    working = Working("V = V(H)", inputs, "V", volume_m3, "volume", GEOMETRY)
-    return Figure("volume_total", "volume", volume_m3, working=working)
 
 
 def _signal_at(case: Case, row: Row, lrv: Derived, urv: Derived) -> tuple[Figure, Figure]:

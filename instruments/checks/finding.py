@@ -129,15 +129,18 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A key figure, e.g. the distance at LRV. `value_si` is None when `missing` names what it lacks.
+    """A key figure, e.g. the distance at LRV. `value_si` is None where `missing` or a note says why.
 
+    params  as in a `Finding`: what the label and the notes name
+    notes   codes of what a reader has to know of it, e.g. "outside": the level is outside the vessel
     contradictory  as in a `Finding`
     """
 
     key: str
     kind: str
     value_si: float | None
-    params: Mapping[str, str] = field(default_factory=dict)
+    params: Mapping[str, str | tuple[float, str]] = field(default_factory=dict)
     working: Working | None = None
     missing: tuple[str, ...] = ()
     contradictory: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()

@@ -7,14 +7,25 @@ To add a check: its function in the file of its family or of what it is about, a
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from instruments.checks import mounting, probes, process, process_difference, reach, records, setpoints, signal, taps
+from instruments.checks import (
+    mounting,
+    probes,
+    process,
+    process_difference,
+    reach,
+    records,
+    setpoints,
+    signal,
+    solids,
+    taps,
+)
 from instruments.checks.case import Case
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.frame import Frame
 
 # Counts up whenever a check may give another result for the same Case; kept findings of a lower version are
 # stale.
-CHECKS_VERSION = 3
+CHECKS_VERSION = 4
 
 FAMILIES = ("reach", "process", "mounting", "signal", "setpoints", "records")
 
@@ -39,6 +50,7 @@ CHECKS = (
     Check("reach.bottom", reach.bottom),
     Check("reach.between_taps", taps.between_taps),
     Check("reach.agitator", probes.agitator),
+    Check("reach.heap", solids.heap),
     Check("reach.permittivity", reach.permittivity),
     Check("reach.accuracy", reach.accuracy),
     Check("process.medium_kind", process.medium_kind),

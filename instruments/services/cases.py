@@ -6,10 +6,10 @@ from typing import Any
 
 from django.db.models import Prefetch, QuerySet
 
-from instruments.checks.case import EMPTY_ROW, Case, Row
+from instruments.checks.case import EMPTY_ROW, Case, Row, Strapping
 from instruments.models import Connection, Measurement
 from project.rows import KeptRow
-from vessels.models import OperatingCase
+from vessels.models import OperatingCase, StrappingTable
 
 
 def with_all_inputs(measurements: "QuerySet[Measurement]") -> "QuerySet[Measurement]":
@@ -20,6 +20,8 @@ def with_all_inputs(measurements: "QuerySet[Measurement]") -> "QuerySet[Measurem
         "setpoints",
         Prefetch("vessel__operating_cases", OperatingCase.objects.select_related("medium")),
         "vessel__internals",
+        # Their typed text is as long as the table again, and no Case needs it.
+        Prefetch("vessel__strapping_table", StrappingTable.objects.defer("points")),
     )
 
 
@@ -58,6 +60,14 @@ def _others_on(connection: Connection) -> str:
     )
 
 
+def strapping_of(table: StrappingTable | None) -> Strapping | None:
+    """A strapping table as a Case holds it."""
+    if table is None:
+        return None
+    points = zip(table.levels_m, table.volumes_m3, strict=True)
+    return Strapping(table.interpolation, tuple((float(level_m), float(volume_m3)) for level_m, volume_m3 in points))
+
+
 def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
     """The Case of a measurement loaded by `with_all_inputs` (otherwise it costs queries)."""
     vessel = measurement.vessel
@@ -88,6 +98,7 @@ def build_case(measurement: Measurement, typing: Typing = NO_TYPING) -> Case:
         operating_cases=tuple(_row(case, display=case.display) for case in cases),
         setpoints=setpoints,
         internals=tuple(_row(row) for row in vessel.internals.all()) if vessel is not None else (),
+        strapping=strapping_of(getattr(vessel, "strapping_table", None)),
         sensor_class=sensor_row.sensor_class() if sensor_row is not None else None,
     )
     return replace(case, unreadable=dict(typing.unreadable)) if typing.unreadable else case

@@ -19,8 +19,16 @@ from project.fields import read_quantity
 from project.quantities import PlantUnits
 from project.rows import KeptRow
 from project.services import Child
-from vessels.models import Internal, Medium, Nozzle, OperatingCase, Plant, PlantUnit, Vessel
-from vessels.services import create_medium, create_nozzle, create_plant, create_unit, create_vessel
+from vessels.capacity.paste import read_paste
+from vessels.models import Internal, Medium, Nozzle, OperatingCase, Plant, PlantUnit, StrappingTable, Vessel
+from vessels.services import (
+    create_medium,
+    create_nozzle,
+    create_plant,
+    create_unit,
+    create_vessel,
+    save_strapping,
+)
 
 DEMO_FOLDER = Path(__file__).resolve().parent.parent / "data" / "demo" / "kestrel_reach"
 
@@ -92,6 +100,8 @@ def _load_rows(actor: Actor, plant: Plant, data: Mapping[str, Any]) -> None:
         for nozzle in raw["nozzles"]:
             row = create_nozzle(actor, vessel, read_changes(Nozzle, nozzle, plant.units))
             nozzles[vessel.number, row.mark] = row
+        if "strapping" in raw:
+            _load_strapping(actor, vessel, raw["strapping"])
     for raw in data["measurements"]:
         _load_measurement(actor, plant, raw, units, nozzles)
     for raw in data["tags"]:
@@ -101,7 +111,8 @@ def _load_rows(actor: Actor, plant: Plant, data: Mapping[str, Any]) -> None:
 def _load_vessel(
     actor: Actor, plant: Plant, raw: Mapping[str, Any], units: Mapping[str, PlantUnit], media: Mapping[str, Medium]
 ) -> Vessel:
-    own = {stem: text for stem, text in raw.items() if stem not in ("unit", "nozzles", "cases", "internals")}
+    parts = ("unit", "nozzles", "cases", "internals", "strapping")
+    own = {stem: text for stem, text in raw.items() if stem not in parts}
     cases = [
         Child(
             "",
@@ -117,6 +128,22 @@ def _load_vessel(
     internals = [Child("", read_changes(Internal, one, plant.units)) for one in raw.get("internals", [])]
     changes = read_changes(Vessel, own, plant.units, {"unit": units[raw["unit"]]})
     return create_vessel(actor, plant, changes, cases, internals)
+
+
+def _load_strapping(actor: Actor, vessel: Vessel, raw: Mapping[str, Any]) -> None:
+    """The strapping table of a vessel from pasted text; bare numbers take the units of the heading or of the plant.
+
+    Raises ImpossibleTable, with every row at fault, where the text makes no table.
+    """
+    units = vessel.plant.units
+    pasted = read_paste(raw["points"], level_unit=units.unit("length"), volume_unit=units.unit("volume"))
+    read = pasted.table()
+    # Kept as a person's paste is: each row with its units written out.
+    points = "\n".join(f"{row.level_typed}\t{row.volume_typed}" for row in pasted.rows)
+    changes = read_changes(StrappingTable, {**raw, "points": points}, units)
+    points_si = [[level_m, volume_m3] for level_m, volume_m3 in zip(read.levels_m, read.volumes_m3, strict=True)]
+    table = StrappingTable(plant=vessel.plant, vessel=vessel)
+    save_strapping(actor, table, table.version, changes, points_si)
 
 
 def _load_tag(actor: Actor, plant: Plant, raw: Mapping[str, Any], unit: PlantUnit) -> Tag:

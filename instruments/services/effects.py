@@ -1,4 +1,7 @@
-"""What an unsaved change of a vessel, nozzle or medium would do to the findings of the measurements that rest on it."""
+"""What an unsaved change would do to the findings of the measurements that rest on the row.
+
+Rows are vessels, their strapping tables, nozzles and media.
+"""
 
 from collections.abc import Sequence
 from dataclasses import replace
@@ -7,13 +10,13 @@ from instruments.checks.case import Case, Row
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.registry import run_checks, worst_grade
 from instruments.models import Measurement
-from instruments.services.cases import build_case, with_all_inputs
+from instruments.services.cases import build_case, strapping_of, with_all_inputs
 from instruments.services.recheck import resting_on
 from instruments.wording import describe
 from project.dependents import Draft, Effect, Shift
 from project.quantities import PlantUnits
 from project.rows import KeptRow
-from vessels.models import OperatingCase, Vessel
+from vessels.models import OperatingCase, StrappingTable, Vessel
 
 
 def effects_of(draft: Draft, most: int) -> list[Effect]:
@@ -79,6 +82,8 @@ def laid_over(case: Case, draft: Draft) -> Case:
         media=tuple(over(row) for row in case.media),
         unreadable=dict(draft.unreadable),
     )
+    if isinstance(changed, StrappingTable):
+        return replace(case, strapping=strapping_of(changed))
     if not isinstance(changed, Vessel):
         return case
     if "operating_cases" in draft.parts:

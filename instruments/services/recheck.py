@@ -13,7 +13,7 @@ from instruments.models import Connection, Measurement, MeasurementState, Sensor
 from instruments.services.cases import build_case, with_all_inputs
 from project.actor import at_end_of_action
 from project.rows import KeptRow
-from vessels.models import Internal, Medium, Nozzle, OperatingCase, Plant, Vessel
+from vessels.models import Internal, Medium, Nozzle, OperatingCase, Plant, StrappingTable, Vessel
 
 # Up to this many are rechecked in the transaction of the change; more go to the background worker.
 RECHECK_AT_ONCE = 40
@@ -34,7 +34,7 @@ def resting_on(row: KeptRow) -> "QuerySet[Measurement]":
         return measurements.filter(connections__nozzle=row).distinct()
     if isinstance(row, Vessel):
         return measurements.filter(vessel=row)
-    if isinstance(row, OperatingCase | Internal):
+    if isinstance(row, OperatingCase | Internal | StrappingTable):
         return measurements.filter(vessel=row.vessel_id)
     if isinstance(row, Medium):
         return measurements.filter(vessel__operating_cases__medium=row).distinct()

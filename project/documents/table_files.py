@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
-import xlsxwriter
+import xlsxwriter  # type: ignore[import-untyped]
 
 Cell = float | str | None
 

@@ -4,7 +4,7 @@ import csv
 import io
 import math
 
-import openpyxl
+import openpyxl  # type: ignore[import-untyped]
 import pytest
 
 from project.documents.table_files import FileColumn, TableFile, neutral, to_csv, to_xlsx

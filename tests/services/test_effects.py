@@ -25,7 +25,7 @@ pytestmark = pytest.mark.django_db
 
 def draft_of(row: KeptRow, **texts: str) -> Draft:
     """A row with some quantities typed anew, not saved."""
-    plant: Any = row.plant  # type: ignore[attr-defined]
+    plant: Any = row.plant
     changed = copy.copy(row)
     changed.details = dict(row.details)
     for stem, text in texts.items():

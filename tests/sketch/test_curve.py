@@ -23,7 +23,7 @@ def scene(**more: object) -> CurveScene:
         "points": points,
         **more,
     }
-    return CurveScene(**values)  # type: ignore[arg-type]
+    return CurveScene(**values)
 
 
 @given(st.floats(-1e6, 1e6), st.floats(1e-6, 1e9))
@@ -56,7 +56,7 @@ def test_everything_lies_inside_the_picture(for_print: bool) -> None:
     svg = draw_curve(scene(marks=marks, dots=((0.0, 0.0), (48.3, 2.4))), for_print=for_print)
     root = ElementTree.fromstring(svg)
     assert "style=" not in svg
-    assert root.find(f"{SVG}title").text == "Level and volume of <T-1>"  # type: ignore[union-attr]
+    assert root.find(f"{SVG}title").text == "Level and volume of <T-1>"
     texts = list(root.iter(f"{SVG}text"))
     assert {"Overflow 2.2 m", "Volume, m³", "Level, m"} <= {one.text for one in texts}
     for one in texts:
@@ -70,7 +70,7 @@ def test_everything_lies_inside_the_picture(for_print: bool) -> None:
 def test_level_goes_up_and_volume_to_the_right() -> None:
     root = ElementTree.fromstring(draw_curve(scene()))
     plot = next(one for one in root.iter(f"{SVG}g") if one.get("data-place") == "plot")
-    path = plot.find(f"{SVG}path").get("d", "")  # type: ignore[union-attr]
+    path = plot.find(f"{SVG}path").get("d", "")
     first, last = path[1:].split("L")[0].split(), path.split("L")[-1].split()
     left, top = float(plot.get("data-left", "")), float(plot.get("data-top", ""))
     width, height = float(plot.get("data-width", "")), float(plot.get("data-height", ""))

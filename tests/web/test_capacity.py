@@ -5,7 +5,7 @@ import io
 import math
 from typing import Any
 
-import openpyxl
+import openpyxl  # type: ignore[import-untyped]
 import pypdf
 import pytest
 from django.test import Client

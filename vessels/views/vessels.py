@@ -1,7 +1,7 @@
 """Pages of vessels."""
 
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, cast
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -22,7 +22,7 @@ from vessels.contents import contents_of, normal_density, saved_table
 from vessels.drafts import draft_of
 from vessels.drawings import draw_vessel, pictures, values_of
 from vessels.forms.vessel import VesselForm, case_forms, internal_forms
-from vessels.models import Plant, Vessel
+from vessels.models import Internal, OperatingCase, Plant, Vessel
 from vessels.services import attachments_of, copy_vessel, create_vessel, save_vessel
 from vessels.solids import solids_of
 from vessels.tables import NOZZLES, VESSELS
@@ -96,7 +96,9 @@ def _live(vessel: Vessel, page: VesselPage | None = None) -> dict[str, Any]:
         effects: list[Effect] = []
     else:
         draft = draft_of(vessel, page.form, page.cases, page.internals)
-        row, internals, cases = draft.row, list(draft.parts["internals"]), list(draft.parts["operating_cases"])
+        row = cast(Vessel, draft.row)
+        internals = cast(list[Internal], draft.parts["internals"])
+        cases = cast(list[OperatingCase], draft.parts["operating_cases"])
         effects = dependents.effects_of(draft, MOST_EFFECTS) if vessel.pk else []
     holds = contents_of(row, internals, saved_table(vessel), units)
     density_kg_m3, medium = normal_density(cases)
