@@ -10,20 +10,23 @@ from instruments.checks.finding import Finding, Grade
 from instruments.checks.frame import Frame
 from instruments.checks.registry import run_checks, worst_grade
 from instruments.documents.elevation import scene_from_case
+from instruments.documents.vessel_scene import plan_from_case
 from instruments.forms.sections import section_of
 from instruments.wording import DescribedFigure, DescribedFinding, describe, describe_figure
 from vessels.sketch.elevation import draw_elevation
+from vessels.sketch.plan import draw_plan
 
-SKETCH_WIDTH_PX, SKETCH_HEIGHT_PX = 460, 480
+SKETCH_WIDTH_PX, SKETCH_HEIGHT_PX, PLAN_HEIGHT_PX = 460, 480, 300
 
 
 @dataclass(frozen=True, slots=True)
 class Results:
-    """Findings worst first, key figures, the sketch, and the worst grade of each section of the page."""
+    """Findings worst first, key figures, elevation and plan, and the worst grade of each section of the page."""
 
     findings: tuple[DescribedFinding, ...]
     figures: tuple[DescribedFigure, ...]
     sketch: str
+    plan: str
     worst: Grade
     counts: dict[str, int]
     sections: dict[str, Grade]
@@ -60,6 +63,7 @@ def results_of(case: Case) -> Results:
         sketch=draw_elevation(
             scene_from_case(case, translate=_), width_px=SKETCH_WIDTH_PX, height_px=SKETCH_HEIGHT_PX
         ),
+        plan=draw_plan(plan_from_case(case, translate=_), width_px=SKETCH_WIDTH_PX, height_px=PLAN_HEIGHT_PX),
         worst=worst_grade(findings),
         counts={grade.value: sum(one.grade is grade for one in findings) for grade in Grade},
         sections=worst_by_section(findings),
