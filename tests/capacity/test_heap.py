@@ -297,3 +297,12 @@ def test_places_levels_and_names_have_limits():
         free_pile_volume_m3(-1.0, ANGLE)
     with pytest.raises(ValueError, match="volume_m3"):
         free_pile_height_m(math.nan, ANGLE)
+
+
+@pytest.mark.parametrize(("x", "y"), [(0.0, 0.0), (1.2, -0.4), (2.0, 1.0), (-2.0, 0.3)])
+def test_the_mean_distance_in_a_rectangle_is_the_integral(x: float, y: float) -> None:
+    """Source: the same integral by another way, scipy's dblquad, over a bin of 4 m by 2 m."""
+    bin_ = box(4.0, 2.0, 3.0)
+    bearing = math.pi / 2 + math.atan2(y, x)  # its length lies east
+    moment = dblquad(lambda v, u: math.hypot(u - x, v - y), -2, 2, -1, 1, epsabs=1e-10)[0]
+    assert mean_distance_m(bin_, math.hypot(x, y), bearing) == pytest.approx(moment / 8, rel=1e-7)

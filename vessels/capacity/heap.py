@@ -16,6 +16,7 @@ from scipy.integrate import quad
 from project.registry import gettext_noop
 from vessels.capacity.plan_integral import Rays, integrate
 from vessels.capacity.surface import Cone, SolidSurface, Surface, local_point, slope_of
+from vessels.shapes.box import Box
 from vessels.shapes.numbers import NOISE, Floats
 from vessels.shapes.shape import Shape
 
@@ -130,12 +131,32 @@ def mean_distance_m(shape: Shape, radius_m: float = 0.0, bearing_rad: float | No
     x, y = local_point(shape, radius_m, bearing_rad)
     if shape.is_round:
         return _mean_distance_in_circle(shape.reach_m(), radius_m)
+    if isinstance(shape, Box):
+        # Its outline is the rectangle; both halves are read off its farthest corner.
+        half_x, half_y = (max(places) for places in zip(*shape.plan_outline(), strict=True))
+        return _mean_distance_in_rectangle(half_x, half_y, x, y)
 
     def distance_and_one(rays: Rays) -> list[Floats]:
         return [np.hypot(rays.x_m - x, rays.y_m - y), np.ones_like(rays.x_m)]
 
     moment, area = integrate(shape, distance_and_one, 1e-9, [(x, y)]).values
     return moment / area
+
+
+def _mean_distance_in_rectangle(half_x: float, half_y: float, x: float, y: float) -> float:
+    """Mean distance from a point in a rectangle: the point parts it into four of which it is a corner.
+
+    Over one of them, a by b, ∫ √(x² + y²) is a·b·d/3 + a³/6·asinh(b/a) + b³/6·asinh(a/b) with the diagonal d.
+    Source: elementary integration in polar coordinates.
+    """
+
+    def moment(a: float, b: float) -> float:
+        if a <= 0 or b <= 0:
+            return 0.0
+        return a * b * math.hypot(a, b) / 3 + a**3 / 6 * math.asinh(b / a) + b**3 / 6 * math.asinh(a / b)
+
+    whole = sum(moment(half_x + right * x, half_y + up * y) for right in (1, -1) for up in (1, -1))
+    return whole / (4 * half_x * half_y)
 
 
 def _mean_distance_in_circle(radius: float, off_middle: float) -> float:
