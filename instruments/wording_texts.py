@@ -120,10 +120,10 @@ FIGURE_NOTES: dict[str, Text] = {
     "by_table": _("by the strapping table"),
     "outside": _("outside the vessel"),
     "outside_table": _("outside the strapping table, which runs from %(low)s to %(high)s"),
-    "inlet_assumed": _("feed point taken in the middle"),
-    "outlet_assumed": _("draw-off point taken in the middle"),
-    "cone_between": _("holds for readings from %(low)s to %(high)s, where one cone covers the whole surface"),
-    "cone_nowhere": _("an estimate: at no reading one cone covers the whole surface"),
+    "inlet_assumed": _("feed taken in the middle"),
+    "outlet_assumed": _("draw-off taken in the middle"),
+    "cone_between": _("one cone from wall to wall only for readings from %(low)s to %(high)s"),
+    "cone_nowhere": _("an estimate: at no reading one cone from wall to wall"),
     "above_roof": _("such a heap would stand above the roof"),
 }
 

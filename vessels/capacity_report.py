@@ -157,7 +157,9 @@ def _figures(
     source = _("by the strapping table") if holds.by_table else _("by the shape")
     figures = [
         Figure(_("Volume, full"), volume(total), source),
-        Figure(_("Inside height"), str(units.shown_si(height_m, "length"))),
+        Figure(
+            _("Height of the table") if holds.by_table else _("Inside height"), str(units.shown_si(height_m, "length"))
+        ),
     ]
     if contents.internals:
         hidden = sum(one.volume_m3 for one in contents.internals)

@@ -266,10 +266,10 @@ def test_a_heap_that_does_not_fit_has_no_volume():
     "changes, note",
     [
         # Foot of the heap at the hopper's edge, 0.6 m: peak 2.1 m higher. Peak at the roof, 12.6 m.
-        ({"nozzle.radius": "0 m"}, "holds for readings from 2.701 m to 12.6 m"),
-        ({"nozzle.radius": "3 m"}, "holds for readings from 0.6 m to 10.499 m"),
+        ({"nozzle.radius": "0 m"}, "one cone from wall to wall only for readings from 2.701 m to 12.6 m"),
+        ({"nozzle.radius": "3 m"}, "one cone from wall to wall only for readings from 0.6 m to 10.499 m"),
         ({"nozzle.radius": "0 m", "measurement.lrv": "2.71 m"}, ""),
-        ({"vessel.cylinder_height": "2 m"}, "an estimate: at no reading one cone covers the whole surface"),
+        ({"vessel.cylinder_height": "2 m"}, "an estimate: at no reading one cone from wall to wall"),
     ],
 )
 def test_where_one_cone_does_not_cover_the_surface_the_figure_says_so(changes, note):

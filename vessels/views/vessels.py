@@ -75,12 +75,17 @@ class VesselPage:
         }
 
 
-def _picture_rows(form: VesselForm) -> dict[str, list[tuple[str, str, str]]]:
-    """For the choices of body and ends: (key, name, picture) of each."""
+LYING_SIDES = {"bottom": "left", "top": "right"}
+
+
+def _picture_rows(form: VesselForm) -> dict[str, list[tuple[str, str, str, str]]]:
+    """For the choices of body and ends: (key, name, picture, picture on a lying vessel or '') of each."""
     drawn = pictures()
     return {
         stem: [
-            (key, _(label), drawn[stem, key]) for key, label in form.definitions[stem].choices if (stem, key) in drawn
+            (key, _(label), drawn[stem, key], drawn.get((LYING_SIDES.get(stem, ""), key), ""))
+            for key, label in form.definitions[stem].choices
+            if (stem, key) in drawn
         ]
         for stem in ("body", "bottom", "top")
     }

@@ -73,6 +73,8 @@
         one.hidden = !kinds.includes(one.dataset.value);
       }
       const field = list.closest(".field");
+      const body = document.getElementById("id_vessel-body");
+      pictures.classList.toggle("lies", body.value.startsWith("horizontal"));
       pictures.hidden = field.hidden || Boolean(list.closest("#unused")) || kinds.length < 2;
     }
     pictures.addEventListener("click", (event) => {
