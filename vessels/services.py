@@ -136,11 +136,11 @@ def attach(actor: Actor, owner: PlantRow, data: bytes, file_name: str, *, kind: 
 
 
 def save_strapping(
-    actor: Actor, table: StrappingTable, version: int, changes: Changes, points_si: list[list[float]]
+    actor: Actor, table: StrappingTable, version: int, changes: Changes, si_points: list[list[float]]
 ) -> bool:
-    """Create or change a strapping table. points_si are the rows of the changed "points", as [level_m, volume_m3]."""
+    """Create or change a strapping table. si_points are the rows of the changed "points", as [level_m, volume_m3]."""
     with acting(actor, "change strapping table", table.plant):
-        table.points_si = points_si
+        table.si_points = si_points
         if table.pk is None:
             create_row(actor, table, changes)
             return True

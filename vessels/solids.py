@@ -13,6 +13,10 @@ from vessels.models import Medium, Nozzle, OperatingCase, Vessel
 from vessels.shapes.shape import Shape
 
 
+# The mean of a cone holds between upright walls; elsewhere its integral would also take most of a minute.
+UPRIGHT = frozenset({"vertical_cylinder", "vertical_frustum", "vertical_oval", "rectangular"})
+
+
 @dataclass(frozen=True, slots=True)
 class Correction:
     """What to add to a reading at one place to get the mean level: below a heap, and above a funnel; '' unknown."""
@@ -53,6 +57,9 @@ def solids_of(
     medium = next((case.medium for case in cases if case.kind == "normal" and case.medium is not None), None)
     if medium is None or medium.kind != "solid":
         return None
+    if vessel.body not in UPRIGHT:
+        told = _("Heaps of %(medium)s are computed for upright vessels only.") % {"medium": medium.name}
+        return Solids(medium.name, (), (), (told,))
     shape, repose = known.shape, medium.quantity("angle_of_repose").si
     if shape is None or not repose:
         missing = [] if repose else [_("The angle of repose of %(medium)s is missing.") % {"medium": medium.name}]

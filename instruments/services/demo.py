@@ -141,9 +141,9 @@ def _load_strapping(actor: Actor, vessel: Vessel, raw: Mapping[str, Any]) -> Non
     # Kept as a person's paste is: each row with its units written out.
     points = "\n".join(f"{row.level_typed}\t{row.volume_typed}" for row in pasted.rows)
     changes = read_changes(StrappingTable, {**raw, "points": points}, units)
-    points_si = [[level_m, volume_m3] for level_m, volume_m3 in zip(read.levels_m, read.volumes_m3, strict=True)]
+    si_points = [[level_m, volume_m3] for level_m, volume_m3 in zip(read.levels_m, read.volumes_m3, strict=True)]
     table = StrappingTable(plant=vessel.plant, vessel=vessel)
-    save_strapping(actor, table, table.version, changes, points_si)
+    save_strapping(actor, table, table.version, changes, si_points)
 
 
 def _load_tag(actor: Actor, plant: Plant, raw: Mapping[str, Any], unit: PlantUnit) -> Tag:

@@ -182,7 +182,7 @@ def test_a_strapping_table_is_pasted_and_mended(person: Person, plant: Plant, wr
     with page.expect_navigation():
         page.locator("button[name=save]").click()
     person.looks_right()
-    assert len(StrappingTable.objects.get().points_si) == 7
+    assert len(StrappingTable.objects.get().si_points) == 7
 
 
 def test_what_a_change_would_do_is_shown_before_saving(person: Person, plant: Plant, some_measurement: Any) -> None:

@@ -5,9 +5,9 @@ from vessels.models import StrappingTable, Vessel
 from vessels.services import save_strapping
 
 
-def make_table(vessel: Vessel, points_si: list[list[float]], interpolation: str = "linear") -> StrappingTable:
+def make_table(vessel: Vessel, si_points: list[list[float]], interpolation: str = "linear") -> StrappingTable:
     """The strapping table of a vessel, from rows of level (m from the datum) and volume (m³)."""
     table = StrappingTable.objects.filter(vessel=vessel).first() or StrappingTable(plant=vessel.plant, vessel=vessel)
-    typed = "\n".join(f"{level_m!r} m\t{volume_m3!r} m³" for level_m, volume_m3 in points_si)
-    save_strapping(actor_of(), table, table.version or 1, {"points": typed, "interpolation": interpolation}, points_si)
+    typed = "\n".join(f"{level_m!r} m\t{volume_m3!r} m³" for level_m, volume_m3 in si_points)
+    save_strapping(actor_of(), table, table.version or 1, {"points": typed, "interpolation": interpolation}, si_points)
     return StrappingTable.objects.get(vessel=vessel)

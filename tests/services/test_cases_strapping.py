@@ -45,7 +45,7 @@ def test_whole_numbers_of_a_file_make_the_same_case(plant: Plant) -> None:
     assert measurement.vessel is not None
     table = make_table(measurement.vessel, POINTS)
     first = build_case(loaded(measurement)).content_hash()
-    StrappingTable.objects.filter(pk=table.pk).update(points_si=[[0, 0], [5, 60], [10, 125]])
+    StrappingTable.objects.filter(pk=table.pk).update(si_points=[[0, 0], [5, 60], [10, 125]])
     assert build_case(loaded(measurement)).content_hash() == first
 
 

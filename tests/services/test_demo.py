@@ -216,9 +216,9 @@ def test_the_strapping_table_is_a_survey_of_its_tank(demo: Plant) -> None:
     vessel = row.vessel
     assert (vessel.number, vessel.text_of("capacity_from"), row.interpolation) == ("T-6002", "table", "linear")
     assert "(invented)" in row.source
-    assert len(row.points.splitlines()) == len(row.points_si) > 20
+    assert len(row.points.splitlines()) == len(row.si_points) > 20
     assert row.points.splitlines()[1] == "100 mm\t19.2 m³"
-    assert row.points_si[1] == pytest.approx([0.1, 19.2])
+    assert row.si_points[1] == pytest.approx([0.1, 19.2])
     shape, datum_m = shape_and_datum(vessel)
     levels_m = [level + datum_m for level in row.levels_m]
     total_m3 = shape.total_volume_m3
@@ -270,7 +270,7 @@ def test_bare_numbers_of_a_table_take_the_heading_s_units(db: None, tmp_path: Pa
     plant = load_demo(small_plant(tmp_path, "Level (mm)  Volume (L)\n0  0\n1500  6000\n3 m  12 m³"))
     row = StrappingTable.objects.get(plant=plant)
     assert row.points == "0 mm\t0 L\n1500 mm\t6000 L\n3 m\t12 m³"
-    assert row.points_si == [[0.0, 0.0], [1.5, pytest.approx(6.0)], [3.0, 12.0]]
+    assert row.si_points == [[0.0, 0.0], [1.5, pytest.approx(6.0)], [3.0, 12.0]]
     assert row.interpolation == "linear"
 
 

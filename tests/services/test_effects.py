@@ -120,11 +120,11 @@ def test_a_vessel_that_goes_by_its_table_keeps_it_in_the_preview(plant: Plant) -
     assert (volume_at_urv(before), volume_at_urv(after)) == (pytest.approx(9.5 * 4 * math.pi), pytest.approx(95.0))
     # And with the rows of the table as they are typed.
     typed = copy.copy(table)
-    typed.points_si = [[0.0, 0.0], [10.0, 200.0]]
+    typed.si_points = [[0.0, 0.0], [10.0, 200.0]]
     assert volume_at_urv(laid_over(after, Draft(typed))) == pytest.approx(190.0)
     assert [effect.what for effect in dependents.effects_of(Draft(typed), 10)] == [measurement]
     table.refresh_from_db()
-    assert table.points_si == [[0.0, 0.0], [10.0, 100.0]]
+    assert table.si_points == [[0.0, 0.0], [10.0, 100.0]]
 
 
 def volume_at_urv(case: Case) -> float | None:

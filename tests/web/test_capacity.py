@@ -178,5 +178,10 @@ def test_solids_lack_what_they_lack(client: Client, person: Any) -> None:
     assert "The angle of repose of Meal is missing." in page(client, vessel)
 
 
+def test_a_heap_in_a_lying_vessel_is_not_computed(client: Client, person: Any) -> None:
+    vessel = silo(person, body="horizontal_cylinder", cylinder_height="", cylinder_length="8 m")
+    assert "for upright vessels only" in page(client, vessel)
+
+
 def test_liquids_have_no_heap(client: Client, tank: Vessel) -> None:
     assert "Bulk solids" not in page(client, tank)

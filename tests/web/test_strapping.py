@@ -43,7 +43,7 @@ def test_a_paste_is_kept_as_typed_with_its_units(client: Client, tank: Vessel) -
     assert post(client, tank, "Level\tVolume\n" + good()).status_code == 302
     table = StrappingTable.objects.get(vessel=tank)
     assert table.points.splitlines()[1] == f"1000 mm\t{AREA:.6f} m³"
-    assert table.points_si[1] == [1.0, pytest.approx(AREA, abs=1e-6)]
+    assert table.si_points[1] == [1.0, pytest.approx(AREA, abs=1e-6)]
     assert table.source == "Survey 12"
     page = client.get(reverse("strapping_edit", args=[tank.uid])).content.decode()
     assert f"1000 mm\t{AREA:.6f} m³" in page
@@ -56,7 +56,7 @@ def test_a_paste_is_kept_as_typed_with_its_units(client: Client, tank: Vessel) -
 def test_units_of_the_heading_count_for_their_column(client: Client, tank: Vessel) -> None:
     text = "Level (cm);Volume (L)\n0;0\n500;62831.85\n1000;125663.7"
     assert post(client, tank, text).status_code == 302
-    points = StrappingTable.objects.get().points_si
+    points = StrappingTable.objects.get().si_points
     assert points == [[0, 0], [5, pytest.approx(62.83185)], [10, pytest.approx(125.6637)]]
 
 
@@ -160,4 +160,4 @@ def test_history_keeps_every_version(client: Client, tank: Vessel) -> None:
     post(client, tank, good())
     post(client, tank, good(6))
     table = StrappingTable.objects.get()
-    assert [len(record.points_si) for record in table.history.order_by("history_id")] == [11, 6]
+    assert [len(record.si_points) for record in table.history.order_by("history_id")] == [11, 6]

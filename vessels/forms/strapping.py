@@ -33,7 +33,7 @@ class StrappingForm(RegistryForm):
 
     shape, datum_height_m  of the vessel, to compare the table with; None where they are not known
 
-    After validation: `pasted` (what was read), `problems` (of all grades, by row), and `points_si` of a valid form.
+    After validation: `pasted` (what was read), `problems` (of all grades, by row), and `si_points` of a valid form.
     """
 
     level_unit = forms.ChoiceField(required=False)
@@ -135,7 +135,7 @@ class StrappingForm(RegistryForm):
         return {**super().changes(), "points": "\n".join(lines)}
 
     @property
-    def points_si(self) -> list[list[float]]:
+    def si_points(self) -> list[list[float]]:
         """Rows of [level_m from the datum, volume_m3], of a valid form."""
         assert self.pasted is not None
         return [

@@ -9,7 +9,7 @@ class StrappingTable(PlantRow):
     """The strapping table of a vessel. It has a page and a version of its own.
 
     points     the rows as typed, "level<tab>volume" with units, one a line; a field of the registry
-    points_si  the same rows as [level_m, volume_m3]; levels count from the vessel's datum. Written with `points` by the
+    si_points  the same rows as [level_m, volume_m3]; levels count from the vessel's datum. Written with `points` by the
                service, never apart from it
     """
 
@@ -19,7 +19,7 @@ class StrappingTable(PlantRow):
     interpolation = models.CharField(max_length=16, default="linear")
     source = models.CharField(max_length=120, blank=True)
     points = models.TextField(max_length=600_000)
-    points_si = models.JSONField(default=list)
+    si_points = models.JSONField(default=list)
 
     class Meta:
         ordering = ["vessel_id"]
@@ -30,8 +30,8 @@ class StrappingTable(PlantRow):
     @property
     def levels_m(self) -> list[float]:
         """Levels in m from the vessel's datum."""
-        return [row[0] for row in self.points_si]
+        return [row[0] for row in self.si_points]
 
     @property
     def volumes_m3(self) -> list[float]:
-        return [row[1] for row in self.points_si]
+        return [row[1] for row in self.si_points]

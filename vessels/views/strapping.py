@@ -49,7 +49,7 @@ def _context(form: StrappingForm, vessel: Vessel) -> dict[str, Any]:
 def _save(request: HttpRequest, form: StrappingForm) -> bool:
     row = form.row
     assert isinstance(row, StrappingTable)
-    return save_strapping(form_actor(request), row, form.expected_version, form.changes(), form.points_si)
+    return save_strapping(form_actor(request), row, form.expected_version, form.changes(), form.si_points)
 
 
 @allowed("vessel.change", Vessel)
