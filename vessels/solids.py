@@ -12,7 +12,6 @@ from vessels.contents import VesselShape
 from vessels.models import Medium, Nozzle, OperatingCase, Vessel
 from vessels.shapes.shape import Shape
 
-
 # The mean of a cone holds between upright walls; elsewhere its integral would also take most of a minute.
 UPRIGHT = frozenset({"vertical_cylinder", "vertical_frustum", "vertical_oval", "rectangular"})
 

@@ -149,7 +149,7 @@ def silo(person: Any, **values: str) -> Vessel:
     """6 m by 12 m with bulk solids at an angle of repose of 35°."""
     plant = make_plant(members={person: (Role.ORIGINATOR,)})
     meal = make_medium(plant, name="Meal", kind="solid", angle_of_repose="35°", angle_of_drawdown="45°")
-    return make_vessel(plant, medium=meal, diameter="6 m", cylinder_height="12 m", **values)
+    return make_vessel(plant, medium=meal, **{"diameter": "6 m", "cylinder_height": "12 m", **values})
 
 
 def test_a_heap_is_told_with_what_to_add_to_a_reading(client: Client, person: Any) -> None:
