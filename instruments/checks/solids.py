@@ -7,7 +7,7 @@ where one cone covers the whole surface, for a sensor that looks straight down.
 """
 
 from dataclasses import dataclass, replace
-from math import hypot, pi
+from math import hypot, pi, tan
 
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Cure, Figure, Finding, Grade, Input, Where, Working
@@ -95,6 +95,29 @@ class Plan:
         x, y = local_point(self.shape, self.sensor_m, self.at_rad)
         x_tip, y_tip = local_point(self.shape, self.tip_m, self.tip_at_rad)
         return hypot(x - x_tip, y - y_tip)
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnHeap:
+    """The heap that a reading belongs to, for a drawing: its peak's place and elevation above the datum, its slope."""
+
+    radius_m: float
+    bearing_rad: float
+    peak_m: float
+    slope: float
+
+
+def heap_at(case: Case, frame: Frame, reading_m: float) -> DrawnHeap | None:
+    """The heap on whose slope the sensor reads a level (elevation, m); None where there is none or it is not known."""
+    if _no_correction(case, frame) is not None or frame.datum_height.value is None:
+        return None
+    medium = next((medium for row in case.operating_cases if (medium := case.medium_of(row)) is not None), None)
+    plan, angle = _plan(frame, "heap"), _angle(medium, "angle_of_repose")
+    if medium is None or medium.text("kind") != "solid" or not isinstance(plan, Plan) or not angle.value:
+        return None
+    datum_m = frame.datum_height.value
+    peak_m = plan.tip_level_m(angle.value, reading_m + datum_m) - datum_m
+    return DrawnHeap(plan.tip_m, plan.tip_at_rad, peak_m, tan(angle.value))
 
 
 # --- what concerns a measurement ----------------------------------------------------------------------------

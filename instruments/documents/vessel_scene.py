@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from instruments.checks.case import Case, Row
 from instruments.checks.frame import Frame
+from instruments.checks.solids import heap_at
 from vessels.drawing.plan import Lit, PlanDrawing
 from vessels.drawing.values import Translate, read_internal, read_nozzle, read_vessel
 from vessels.drawing.vessel import VesselDrawing
@@ -38,7 +39,18 @@ class VesselScene:
         kinds = [one.kind for one in self.frame.media if one.kind]
         if level_m is None or not kinds or not self.drawing.placed:
             return None
-        return Filling(level_m, "solid" if kinds[0] in SOLID_KINDS else "liquid")
+        if kinds[0] not in SOLID_KINDS:
+            return Filling(level_m, "liquid")
+        return Filling(level_m, "solid", surface=self._heap(level_m))
+
+    def _heap(self, level_m: float) -> tuple[tuple[float, float], ...]:
+        """The heap that the sensor reads at a level, cut through its peak; none where it is not known."""
+        heap, shell = heap_at(self.case, self.frame, level_m), self.drawing.shell
+        if heap is None or shell is None:
+            return ()
+        peak_x = self.drawing.offset_m(heap.radius_m, heap.bearing_rad)
+        ends = min(x for x, _ in shell.outline), max(x for x, _ in shell.outline)
+        return tuple((x, heap.peak_m - heap.slope * abs(x - peak_x)) for x in (ends[0], peak_x, ends[1]))
 
 
 def entered_in(case: Case, row: Row) -> Callable[[str, str], str]:
