@@ -57,14 +57,14 @@ _SIDE_NAMES = {
         "crown_ratio": gettext_noop("Crown radius of the lower or left end, ÷ inside diameter"),
         "knuckle_ratio": gettext_noop("Knuckle radius of the lower or left end, ÷ inside diameter"),
         "straight_flange": gettext_noop("Straight flange of the lower or left end"),
-        "direction": gettext_noop("Lower or left end points"),
+        "direction": gettext_noop("Direction of the lower or left end"),
     }),
     "top": (gettext_noop("Upper or right end"), {
         "depth": gettext_noop("Depth of the upper or right end"),
         "crown_ratio": gettext_noop("Crown radius of the upper or right end, ÷ inside diameter"),
         "knuckle_ratio": gettext_noop("Knuckle radius of the upper or right end, ÷ inside diameter"),
         "straight_flange": gettext_noop("Straight flange of the upper or right end"),
-        "direction": gettext_noop("Upper or right end points"),
+        "direction": gettext_noop("Direction of the upper or right end"),
     }),
 }  # fmt: skip
 
@@ -136,7 +136,7 @@ VESSEL_FIELDS: tuple[FieldDef, ...] = (
     _detail("vessel.wall_thickness", gettext_noop("Wall thickness of the ends"), "vessel", "length_small",
             sign="positive", concerns=concerned_by("wall_thickness"), optional=True,
             help=gettext_noop("Their radii follow from the outside diameter; where this is empty, from the inside.")),
-    _detail("vessel.tilt", gettext_noop("Tilt of the axis"), "vessel", "angle", lowest="-45°", highest="45°",
+    _detail("vessel.tilt", gettext_noop("Tilt of the axis"), "vessel", "angle", lowest="-44°", highest="44°",
             concerns=concerned_by("tilt"),
             optional=True,
             help=gettext_noop("How far the right end stands higher; negative where the left end does.")),
@@ -197,7 +197,7 @@ FORM_GROUPS = {
     "note": gettext_noop("Note"),
 }
 
-LONGEST_TABLE = 600_000  # characters: 20,000 rows of two values with their units
+LONGEST_TABLE = 1_200_000  # characters: 20,000 rows of two long values with their units
 
 STRAPPING_FIELDS: tuple[FieldDef, ...] = (
     FieldDef("strapping.source", gettext_noop("Where the table comes from"), "vessel", prints=False,
@@ -207,6 +207,9 @@ STRAPPING_FIELDS: tuple[FieldDef, ...] = (
     _detail("strapping.tolerance", gettext_noop("Accepted difference from the shape"), "vessel", "ratio",
             sign="positive", default="1 %", prints=False,
             help=gettext_noop("Of the whole volume; rows that differ more are told.")),
+    _detail("strapping.uncertainty", gettext_noop("Standard uncertainty of the volumes"), "vessel", "ratio",
+            sign="not_negative", prints=False, optional=True,
+            help=gettext_noop("Relative, from the certificate; states how sure the capacity table is.")),
     FieldDef("strapping.points", gettext_noop("Levels and volumes"), "vessel", "long_text", required=True,
              longest=LONGEST_TABLE, prints=False),
 )  # fmt: skip

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tests.capacity.samples import box, drum, silo, unhurried, vessels
+from tests.capacity.samples import box, drum, silo, unhurried, vessel, vessels
 from vessels.capacity.figures import Contents, Internal
 from vessels.capacity.strapping import StrappingTable
 from vessels.capacity.table import MOST_ROWS, capacity_table, levels_by_step
@@ -171,9 +171,25 @@ def test_the_interpolation_of_a_table_is_one_part():
 
 def test_at_the_roof_and_when_empty():
     dimensions = {"diameter": 2.0, "length": 6.0}
-    full = dimension_contributions(lying, dimensions, {"diameter": 0.001}, 2.0)
-    assert full[0].volume_m3 > 0
+    full = dimension_contributions(lying, dimensions, {"diameter": 0.001, "length": 0.001}, 2.0)
+    # V = π·D²·L/4 of the full drum: 2 ‰ for 1 ‰ of the diameter, 1 ‰ for 1 ‰ of the length (GUM 5.1.2).
+    whole = math.pi * 6
+    assert [one.volume_m3 for one in full] == pytest.approx([0.002 * whole, 0.001 * whole], rel=1e-6)
     assert combine(drum(), 0.0, []).share is None
+
+
+def test_a_flat_roof_is_no_kink_in_the_uncertainty():
+    """A full tank is as unsure as V = π·D²·H/4 says, just below it the height no longer counts: the level stays."""
+    dimensions = {"diameter": 2.0, "height": 3.0}
+
+    def upright(of):
+        return vessel("vertical_cylinder", diameter_m=of["diameter"], cylinder_height_m=of["height"])
+
+    full = dimension_contributions(upright, dimensions, {"diameter": 0.01, "height": 0.01}, 3.0)
+    whole = math.pi * 3
+    assert [one.volume_m3 for one in full] == pytest.approx([0.02 * whole, 0.01 * whole], rel=1e-6)
+    below = dimension_contributions(upright, dimensions, {"diameter": 0.01, "height": 0.01}, 3.0 * (1 - 1e-6))
+    assert [one.volume_m3 for one in below] == pytest.approx([0.02 * whole, 0.0], rel=1e-5, abs=1e-9)
 
 
 def test_wrong_uncertainties_are_refused():

@@ -13,6 +13,8 @@ from vessels.shapes.shape import Shape
 # Of a dimension, for its derivative by central differences: the error of the step and of rounding are both far below
 # what anybody knows of an uncertainty.
 _STEP = 1e-5
+# A level so near the roof, as a share of the height, is full: rounding of sums of elevations.
+_FULL = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +92,13 @@ def dimension_contributions(
     ------
     ValueError   for an uncertainty of an unknown dimension, or one that is negative or not finite; a level outside.
 
-    Validity: dimensions that were measured independently; derivative by central differences. At the roof, where the
-    level would leave the smaller vessel, what that vessel holds in all is taken.
+    Validity: dimensions that were measured independently; derivative by central differences. At the roof the volume is
+    that of the full vessel, whose level moves with its dimensions; just below, where the level would leave the smaller
+    vessel, the derivative is that towards the larger one.
     """
-    volume = make(dimensions).volume_m3(level_m)
+    shape = make(dimensions)
+    volume = shape.volume_m3(level_m)
+    is_full = level_m >= shape.height_m * (1 - _FULL)
     found: list[Contribution] = []
     for name, relative in relative_uncertainties.items():
         if name not in dimensions:
@@ -104,16 +109,26 @@ def dimension_contributions(
         if step == 0:
             found.append(Contribution(name, 0.0, 0.0, 0.0))
             continue
-        around: list[float] = []
-        for moved in (value - step, value + step):
-            shape = make({**dimensions, name: moved})
-            around.append(shape.volume_m3(min(level_m, shape.height_m)))
-        slope = (around[1] - around[0]) / (2 * step)
+        moved = [make({**dimensions, name: other}) for other in (value - step, value + step)]
+        slope = _slope(moved, step, level_m, volume, is_full)
         # Differences of rounding must not show as a part of a dimension on which the volume does not depend.
         if abs(slope) * abs(value) < 1e-9 * abs(volume):
             slope = 0.0
         found.append(Contribution(name, u, slope, abs(slope) * u))
     return found
+
+
+def _slope(moved: Sequence[Shape], step: float, level_m: float, volume_m3: float, is_full: bool) -> float:
+    """Derivative of the volume by a dimension, from the shapes with that dimension a step less and a step more."""
+    if is_full:
+        return (moved[1].total_volume_m3 - moved[0].total_volume_m3) / (2 * step)
+    held = [shape.volume_m3(level_m) if level_m <= shape.height_m else None for shape in moved]
+    less, more = held
+    if less is not None and more is not None:
+        return (more - less) / (2 * step)
+    if more is not None:
+        return (more - volume_m3) / step
+    return (volume_m3 - less) / step if less is not None else 0.0
 
 
 def volume_contribution(name: str, standard_uncertainty_m3: float) -> Contribution:

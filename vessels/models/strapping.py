@@ -18,7 +18,7 @@ class StrappingTable(PlantRow):
     vessel = models.OneToOneField("vessels.Vessel", on_delete=models.CASCADE, related_name="strapping_table")
     interpolation = models.CharField(max_length=16, default="linear")
     source = models.CharField(max_length=120, blank=True)
-    points = models.TextField(max_length=600_000)
+    points = models.TextField()
     si_points = models.JSONField(default=list)
 
     class Meta:
