@@ -7,6 +7,7 @@ point.
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from django.utils.translation import gettext as _
 
@@ -103,6 +104,7 @@ def capacity_of(vessel: Vessel, holds: VesselContents, density_kg_m3: float | No
         warnings.append(_("The height of the datum is not known: levels count from the lowest inside point."))
     if holds.known.problem is not None:
         warnings.append(shape_problem_in_words(holds.known.problem, units))
+    warnings += _level_warnings(vessel, holds, units)
     contents = holds.contents
     if contents is None:
         return Capacity(vessel, units, holds, datum_m or 0.0, density_kg_m3, medium, warnings=tuple(warnings))
@@ -120,6 +122,25 @@ def capacity_of(vessel: Vessel, holds: VesselContents, density_kg_m3: float | No
         tuple(uncertain),
         tuple(warnings),
     )
+
+
+def _level_warnings(vessel: Vessel, holds: VesselContents, units: PlantUnits) -> list[str]:
+    """Levels of the vessel that contradict one another or its shape."""
+    warnings = []
+    shape, datum_m = holds.known.shape, holds.known.datum_m
+    if shape is not None and datum_m is not None and datum_m > shape.height_m:
+        warnings.append(
+            _("The datum lies %(height)s above the lowest inside point, outside the vessel, which is %(inside)s high.")
+            % {"height": units.shown_si(datum_m, "length"), "inside": units.shown_si(shape.height_m, "length")}
+        )
+    named = [(name, vessel.quantity(stem).si) for _place, name, stem in _LEVELS]
+    entered = [(_(name), level_m) for name, level_m in named if level_m is not None]
+    for (upper, upper_m), (lower, lower_m) in pairwise(entered):
+        if upper_m <= lower_m:
+            values = {"upper": upper, "lower": lower, "at": units.shown_si(upper_m, "length"),
+                      "above": units.shown_si(lower_m, "length")}  # fmt: skip
+            warnings.append(_("%(upper)s at %(at)s lies not above %(lower)s at %(above)s.") % values)
+    return warnings
 
 
 # --- key figures ------------------------------------------------------------------------------------------
@@ -220,12 +241,15 @@ def _uncertainty(
     vessel: Vessel, holds: VesselContents, contents: Contents, datum_m: float, units: PlantUnits
 ) -> tuple[list[UncertaintyRow], list[str]]:
     """How sure the volumes are at some levels, and what is not stated."""
-    relative = vessel.quantity("dimension_uncertainty").si
+    relative = holds.table_uncertainty if holds.by_table else vessel.quantity("dimension_uncertainty").si
     reading_m = vessel.quantity("level_uncertainty").si
     missing = []
-    if relative is None and not holds.by_table:
+    if relative is None and holds.by_table:
+        missing.append(_("The uncertainty of the strapping table is not stated: its volumes are shown as they stand."))
+    elif relative is None:
         missing.append(_("The uncertainty of the dimensions is not stated: the volumes hold for exact dimensions."))
-    if relative is None and reading_m is None and not holds.by_table:
+    if relative is None:
+        # What the reading alone contributes would pass for the whole.
         return [], missing
     rows = []
     span_m = contents.highest_level_m - contents.lowest_level_m
@@ -241,17 +265,18 @@ def _uncertain_at(
     holds: VesselContents,
     contents: Contents,
     level_m: float,
-    relative: float | None,
+    relative: float,
     reading_m: float | None,
 ) -> VolumeUncertainty:
     parts = []
     if reading_m is not None:
         parts.append(level_contribution(contents, level_m, reading_m))
     if holds.by_table and holds.table is not None:
+        parts.append(volume_contribution("table", relative * float(contents.volume_m3(level_m))))
         error = holds.table.interpolation_error()
         if error is not None:
             parts.append(volume_contribution("interpolation", of_rectangular(error.largest_m3)))
-    elif relative is not None:
+    else:
         lengths, make = _lengths_of(vessel)
         parts += dimension_contributions(make, lengths, dict.fromkeys(lengths, relative), level_m)
     return combine(contents, level_m, parts)
@@ -267,6 +292,7 @@ def _lengths_of(vessel: Vessel) -> tuple[dict[str, float], Callable[[Mapping[str
 _PARTS = {
     "level": gettext_noop("level reading"),
     "interpolation": gettext_noop("interpolation"),
+    "table": gettext_noop("the table's volumes"),
 }
 
 

@@ -8,12 +8,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from project.quantities import PlantUnits
 from vessels.capacity.figures import Contents, InternalTooLarge
 from vessels.capacity.figures import Internal as Displacing
 from vessels.capacity.problems import ImpossibleTable
 from vessels.capacity.strapping import StrappingTable as Table
+from vessels.capacity.validation import validate
 from vessels.field_defs import INTERNAL_KINDS
 from vessels.models import Internal, OperatingCase, StrappingTable, Vessel
 from vessels.shape_values import datum_height_m, stem_of
@@ -43,6 +45,7 @@ class VesselContents:
     contents  the curve that counts, net of internals; None where it is not known
     table     the strapping table as heights above the lowest inside point, where it has one
     by_table  True where the table counts and not the shape
+    table_uncertainty  standard uncertainty of the table's volumes, relative; None where it is not stated
     warnings  what a reader has to know of it, in words
     """
 
@@ -51,6 +54,7 @@ class VesselContents:
     table: Table | None
     by_table: bool
     warnings: tuple[str, ...]
+    table_uncertainty: float | None = None
 
 
 def shape_of_vessel(vessel: Vessel) -> VesselShape:
@@ -108,7 +112,8 @@ def contents_of(
                 % {"names": ", ".join(error.names), "level": units.shown_si(error.level_m, "length")}
             )
             contents = Contents(known.shape)
-    return VesselContents(known, contents, table, by_table, tuple(warnings))
+    uncertainty = row.quantity("uncertainty").si if row is not None else None
+    return VesselContents(known, contents, table, by_table, tuple(warnings), uncertainty)
 
 
 def _table(row: StrappingTable | None, known: VesselShape) -> tuple[Table | None, list[str]]:
@@ -117,9 +122,31 @@ def _table(row: StrappingTable | None, known: VesselShape) -> tuple[Table | None
     if known.datum_m is None:
         return None, [_("The strapping table counts from the datum, whose height is not known.")]
     try:
-        return table_of(row, known.datum_m), []
+        table = table_of(row, known.datum_m)
     except ImpossibleTable:
         return None, [_("The strapping table no longer fits the vessel's datum: its levels reach below the vessel.")]
+    return table, _contradictions(table, row, known)
+
+
+def _contradictions(table: Table, row: StrappingTable, known: VesselShape) -> list[str]:
+    """What a vessel that changed since makes of a table that fitted it when it was saved."""
+    if known.shape is None:
+        return []
+    tolerance = row.quantity("tolerance").si
+    options = {} if tolerance is None else {"shape_tolerance": tolerance}
+    problems = validate(table.levels_m, table.volumes_m3, shape=known.shape, **options)
+    rows = {one.row for one in problems if one.code in ("above_vessel", "against_shape", "negative_level")}
+    if not rows:
+        return []
+    return [
+        ngettext(
+            "One row of the strapping table contradicts the vessel's shape: look at the table or at the dimensions.",
+            "%(count)s rows of the strapping table contradict the vessel's shape: look at the table or at the "
+            "dimensions.",
+            len(rows),
+        )
+        % {"count": len(rows)}
+    ]
 
 
 def _displacing(
@@ -155,7 +182,8 @@ def normal_density(cases: Iterable[OperatingCase]) -> tuple[float | None, str]:
     mass at a glance, and its value is shown beside the mass.
     """
     case = next((one for one in cases if one.kind == "normal"), None)
-    if case is None or case.medium is None:
+    if case is None or case.medium is None or case.medium.kind == "interface":
+        # Of two liquids one level does not tell how much of each there is.
         return None, ""
     density = case.density_si if case.density_si is not None else case.medium.density_si
     return (density if density is not None and density > 0 else None), case.medium.name

@@ -12,6 +12,39 @@ MEDIUM_KINDS = (
     ("liquefied_gas", gettext_noop("Liquefied gas")),
     ("interface", gettext_noop("Interface of two liquids")),
 )
+# What a medium is to seals and metals: the kinds of medium in the table of wetted materials.
+CHEMISTRIES = (
+    ("water", gettext_noop("Water")),
+    ("hot_water", gettext_noop("Hot water")),
+    ("steam", gettext_noop("Steam")),
+    ("alcohols", gettext_noop("Alcohols, glycols")),
+    ("aliphatic_hydrocarbons", gettext_noop("Aliphatic hydrocarbons")),
+    ("aromatic_hydrocarbons", gettext_noop("Aromatic hydrocarbons")),
+    ("mineral_oil", gettext_noop("Mineral oil")),
+    ("vegetable_oil", gettext_noop("Vegetable oil")),
+    ("ketones", gettext_noop("Ketones")),
+    ("esters", gettext_noop("Esters")),
+    ("chlorinated_solvents", gettext_noop("Chlorinated solvents")),
+    ("amines", gettext_noop("Amines")),
+    ("ammonia", gettext_noop("Ammonia")),
+    ("dilute_mineral_acid", gettext_noop("Dilute mineral acid")),
+    ("hydrochloric_acid", gettext_noop("Hydrochloric acid")),
+    ("concentrated_sulfuric_acid", gettext_noop("Concentrated sulfuric acid")),
+    ("nitric_acid", gettext_noop("Nitric acid")),
+    ("organic_acid", gettext_noop("Organic acid")),
+    ("caustic", gettext_noop("Caustic")),
+    ("chlorides", gettext_noop("Chlorides, salt water")),
+    ("hot_chlorides", gettext_noop("Hot chlorides")),
+    ("wet_chlorine", gettext_noop("Wet chlorine")),
+    ("molten_alkali_metal", gettext_noop("Molten alkali metal")),
+    ("fluorine", gettext_noop("Fluorine")),
+)
+# IEC 60079-0: gases and vapours are IIA, IIB or IIC; dusts IIIA (flyings), IIIB (not conductive), IIIC (conductive).
+EXPLOSION_GROUPS = (
+    *((group, group) for group in ("IIA", "IIB", "IIC", "IIIA", "IIIB", "IIIC")),
+    ("none", gettext_noop("None, does not burn")),
+)
+TEMPERATURE_CLASSES = tuple((one, one) for one in ("T1", "T2", "T3", "T4", "T5", "T6"))
 INTERNAL_KINDS = (
     ("ladder", gettext_noop("Ladder")),
     ("coil", gettext_noop("Coil")),
@@ -78,6 +111,9 @@ REGISTRY.register(
              choices=tuple((zone, zone.replace("_", " ")) for zone in TIME_ZONES), default="UTC"),
     FieldDef("plant.paper", gettext_noop("Paper"), "record", "choice", required=True, prints=False, choices=PAPERS,
              default="a4"),
+    _detail("plant.beam_margin", gettext_noop("Margin beside a beam"), "record", "length_small", sign="not_negative",
+            prints=False, help=gettext_noop("Kept clear between the half-power edge of a beam and walls or internals; "
+                                            "empty for none. Practice, no source.")),
 )  # fmt: skip
 
 REGISTRY.register(
@@ -102,6 +138,18 @@ REGISTRY.register(
     FieldDef("medium.gas", gettext_noop("Gas or vapour above"), "medium", longest=80),
     FieldDef("medium.hazards", gettext_noop("Hazards"), "medium", longest=120,
              help=gettext_noop("Toxic, flammable, corrosive …")),
+    _detail("medium.chemistry", gettext_noop("Chemistry, for wetted parts"), "medium", "choice", choices=CHEMISTRIES,
+            concerns=LIQUIDS, help=gettext_noop("What the medium is to seals and metals; of a mixture what attacks "
+                                                "most. Leave empty where nothing fits.")),
+    _detail("medium.flash_point", gettext_noop("Flash point"), "medium", "temperature", concerns=LIQUIDS,
+            optional=True),
+    _detail("medium.ignition_temperature", gettext_noop("Auto-ignition temperature"), "medium", "temperature",
+            concerns=LIQUIDS, optional=True, help=gettext_noop("Of the gas or vapour.")),
+    _detail("medium.explosion_group", gettext_noop("Gas or dust group"), "medium", "choice", choices=EXPLOSION_GROUPS,
+            optional=True),
+    _detail("medium.temperature_class", gettext_noop("Temperature class"), "medium", "choice",
+            choices=TEMPERATURE_CLASSES, concerns=LIQUIDS, optional=True,
+            help=gettext_noop("Of the gas or vapour, by IEC 60079-20-1.")),
     _detail("medium.permittivity_frequency", gettext_noop("Permittivity stated for frequency"), "medium", "frequency",
             sign="positive"),
     _detail("medium.density_upper", gettext_noop("Density of the upper phase"), "medium", "density", sign="positive",
@@ -128,7 +176,7 @@ REGISTRY.register(
     _detail("medium.dust", gettext_noop("Dust"), "medium", "choice", choices=SEVERITY, concerns=SOLIDS),
     _detail("medium.toxicity", gettext_noop("Toxicity"), "medium", longest=60),
     _detail("medium.flammability", gettext_noop("Flammability"), "medium", longest=60,
-            help=gettext_noop("Flash point, ignition temperature, gas or dust group …")),
+            help=gettext_noop("What the figures above do not say: ignition of a dust layer, limits of a range …")),
     _detail("medium.fluid_group", gettext_noop("Fluid group"), "medium", "choice", choices=FLUID_GROUPS,
             help=gettext_noop("Of the European directive on pressure equipment.")),
     _detail("medium.sour_service", gettext_noop("Sour service"), "medium", "choice", choices=YES_NO),

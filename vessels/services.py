@@ -1,7 +1,7 @@
 """What changes plants, units, media, vessels and what is part of them. Every function is one transaction."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import PurePath
 from typing import cast
 
@@ -17,6 +17,7 @@ from project.recompute import recompute_si
 from project.rows import PlantRow
 from project.services import Changes, Child, children_differ, create_row, save_children, save_row, telling_of_children
 from vessels.file_kinds import sniff
+from vessels.media_library import LibraryMedium
 from vessels.models import Attachment, AttachmentBytes, Medium, Nozzle, Plant, PlantUnit, StrappingTable, Vessel
 
 
@@ -52,6 +53,22 @@ def create_unit(actor: Actor, plant: Plant, changes: Changes) -> PlantUnit:
 
 def create_medium(actor: Actor, plant: Plant, changes: Changes) -> Medium:
     return cast(Medium, create_row(actor, Medium(plant=plant), changes))
+
+
+def copy_from_library(actor: Actor, plant: Plant, media: Sequence[LibraryMedium]) -> list[Medium]:
+    """Copies of media of the library in a plant, all or none, to be edited there.
+
+    Raises ValidationError, a sentence for each medium, where the plant has one of the same name already.
+    """
+    with acting(actor, "copy media from the library", plant):
+        taken = {name.casefold() for name in Medium.objects.filter(plant=plant).values_list("name", flat=True)}
+        there = [one.name for one in media if one.name.casefold() in taken]
+        if there:
+            sentence = gettext(
+                "“%(name)s” is in this plant already. Edit that one; or give it another name, then copy again."
+            )
+            raise ValidationError([sentence % {"name": name} for name in there])
+        return [create_medium(actor, plant, one.entered()) for one in media]
 
 
 def create_vessel(
@@ -97,7 +114,8 @@ def copy_vessel(actor: Actor, source: Vessel, number: str) -> Vessel:
     """A vessel with a new number and everything else carried: dimensions, operating cases, internals, nozzles."""
     with acting(actor, "copy vessel", source.plant):
         vessel = copy_row(actor, source, number=number)
-        for child in (*source.operating_cases.all(), *source.internals.all(), *source.nozzles.all()):
+        tables = StrappingTable.objects.filter(vessel=source)
+        for child in (*source.operating_cases.all(), *source.internals.all(), *source.nozzles.all(), *tables):
             copy_row(actor, child, vessel=vessel)
     return vessel
 

@@ -185,3 +185,18 @@ def test_a_heap_in_a_lying_vessel_is_not_computed(client: Client, person: Any) -
 
 def test_liquids_have_no_heap(client: Client, tank: Vessel) -> None:
     assert "Bulk solids" not in page(client, tank)
+
+
+def test_levels_that_contradict_are_told(client: Client, person: Any) -> None:
+    plant = make_plant(members={person: (Role.ORIGINATOR,)})
+    odd = make_vessel(plant, overflow_level="1 m", outlet_elevation="1.5 m", critical_level="9 m")
+    text = page(client, odd).replace("\u00a0", " ")
+    assert "Overflow at 1 m lies not above Lowest outlet at 1.5 m." in text
+    high = make_vessel(plant, datum="dip_plate", dip_plate_height="30 m")
+    assert "outside the vessel, which is 10 m high" in page(client, high).replace("\u00a0", " ")
+
+
+def test_an_interface_of_two_liquids_has_no_mass(client: Client, person: Any) -> None:
+    plant = make_plant(members={person: (Role.ORIGINATOR,)})
+    pair = make_medium(plant, name="Oil over water", kind="interface", density_upper="800 kg/m³")
+    assert "Mass, full" not in page(client, make_vessel(plant, medium=pair))

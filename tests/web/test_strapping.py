@@ -161,3 +161,68 @@ def test_history_keeps_every_version(client: Client, tank: Vessel) -> None:
     post(client, tank, good(6))
     table = StrappingTable.objects.get()
     assert [len(record.si_points) for record in table.history.order_by("history_id")] == [11, 6]
+
+
+def test_problems_tell_levels_from_the_datum(client: Client) -> None:
+    user = make_user()
+    client.force_login(user)
+    cone = make_vessel(
+        make_plant(members={user: (Role.ORIGINATOR,)}), bottom="cone", bottom_depth="1 m", datum="bottom_tangent_line"
+    )
+    page = post(client, cone, "-1500\t0\n0\t4.18879\n2000\t29.3").content.decode().replace("\u00a0", " ")
+    assert "The level −1.5 m lies below the lowest inside point, which is at −1 m." in page
+    page = post(client, cone, "-1000\t0\n0\t4.18879\n15000\t129").content.decode().replace("\u00a0", " ")
+    assert "The level 15 m is above the vessel&#x27;s top, which is at 10 m." in page
+
+
+def test_a_vessel_that_changed_under_its_table_says_so(client: Client, tank: Vessel) -> None:
+    post(client, tank, good())
+    tank.diameter_typed, tank.diameter_si = "5 m", 5.0
+    Vessel.objects.filter(pk=tank.pk).update(diameter_typed="5 m", diameter_si=5.0)
+    page = client.get(reverse("capacity_view", args=[tank.uid])).content.decode()
+    assert "rows of the strapping table contradict" in page
+    page = client.get(reverse("strapping_edit", args=[tank.uid])).content.decode()
+    assert "11 rows read." in page
+    assert "Look at it:" in page
+
+
+def test_a_saved_table_is_shown_as_it_was_read(client: Client, tank: Vessel) -> None:
+    post(client, tank, good())
+    page = client.get(reverse("strapping_edit", args=[tank.uid])).content.decode()
+    assert "11 rows read." in page
+    assert "Nothing is wrong with it." in page
+    assert "<svg" in page
+
+
+def test_a_table_without_uncertainty_shows_none(client: Client, tank: Vessel) -> None:
+    post(client, tank, good())
+    tank.details |= {"capacity_from": "table", "level_uncertainty": {"typed": "3 mm", "si": 0.003}}
+    Vessel.objects.filter(pk=tank.pk).update(details=tank.details)
+    page = client.get(reverse("capacity_view", args=[tank.uid])).content.decode()
+    assert "The uncertainty of the strapping table is not stated" in page
+    assert "Expanded, k = 2" not in page
+    post(client, tank, good(), **{"strapping-uncertainty": "0.5 %"})
+    page = client.get(reverse("capacity_view", args=[tank.uid])).content.decode()
+    assert "Expanded, k = 2" in page
+    # At the top 0.5 % of 125.66 m³, with the reading's 3 mm of 12.566 m²: 2·√(0.6283² + 0.0377²) = 1.26 m³.
+    assert "1.26\u00a0m³" in page
+
+
+def test_as_many_rows_as_are_read_can_be_saved_again_and_again(client: Client, tank: Vessel) -> None:
+    rows = 20_000
+    text = "\n".join(f"{10000 * row / (rows - 1):.9f}\t{AREA * 10 * row / (rows - 1):.12f}" for row in range(rows))
+    assert post(client, tank, text).status_code == 302
+    saved = StrappingTable.objects.get()
+    assert post(client, tank, saved.points, **{"strapping-interpolation": "monotone_cubic"}).status_code == 302
+    saved.refresh_from_db()
+    assert saved.interpolation == "monotone_cubic"
+    assert len(saved.si_points) == rows
+
+
+def test_a_copy_carries_the_table(client: Client, tank: Vessel) -> None:
+    post(client, tank, good())
+    copied = client.post(reverse("vessel_copy", args=[tank.uid]), {"vessel-number": "T-COPY"})
+    assert copied.status_code == 302
+    tables = StrappingTable.objects.values_list("si_points", flat=True)
+    assert len(tables) == 2
+    assert tables[0] == tables[1]

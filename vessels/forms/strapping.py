@@ -11,10 +11,11 @@ from project.forms import RegistryForm
 from project.quantities import KINDS, PlantUnits
 from project.registry import gettext_noop
 from vessels.capacity.paste import ColumnOrder, PastedTable, read_paste
-from vessels.capacity.problems import Problem, errors_in
+from vessels.capacity.problems import Amount, Problem, errors_in, metres
 from vessels.capacity.strapping import StrappingTable as Table
 from vessels.models import StrappingTable
 from vessels.shapes.shape import Shape
+from vessels.vessel_fields import LONGEST_TABLE
 
 # At most so many problems are drawn; the count says how many there are.
 SHOWN_PROBLEMS = 200
@@ -27,9 +28,15 @@ SWAPPED = gettext_noop(
     "The columns look swapped: read the other way round, every row fits the vessel. Choose the other order of columns."
 )
 
+BELOW_VESSEL = gettext_noop("The level %(level)s lies below the lowest inside point, which is at %(bottom)s.")
+ABOVE_VESSEL = gettext_noop(
+    "The level %(level)s is above the vessel's top, which is at %(height)s. Accepted is up to %(tolerance)s more."
+)
+
 
 class StrappingForm(RegistryForm):
-    """Reads the paste, says what is wrong with it by row, and keeps the text as pasted.
+    """Reads the paste and says what is wrong with it by row. A refused paste comes back as it was; a saved one has the
+    units of its rows written out.
 
     shape, datum_height_m  of the vessel, to compare the table with; None where they are not known
 
@@ -88,6 +95,8 @@ class StrappingForm(RegistryForm):
             if not self._problems(other, cleaned):
                 # Read the other way round the table fits the vessel in every row: that is no accident.
                 self.problems = [Problem("columns_swapped", "error", SWAPPED)]
+        if len(self._lines(self.pasted)) > LONGEST_TABLE:
+            self.add_error("points", _("With its units written out this table is too long: leave out some rows."))
         errors = errors_in(self.problems)
         if errors:
             self.add_error(
@@ -117,7 +126,8 @@ class StrappingForm(RegistryForm):
             options["shape"] = self.shape
             if tolerance is not None and tolerance.si is not None:
                 options["shape_tolerance"] = tolerance.si
-        return shifted(pasted, self.datum_height_m or 0.0).check(**options)
+        datum_m = self.datum_height_m or 0.0
+        return [from_datum(one, datum_m) for one in shifted(pasted, datum_m).check(**options)]
 
     @property
     def shown_problems(self) -> list[tuple[Problem, str]]:
@@ -131,8 +141,20 @@ class StrappingForm(RegistryForm):
     def changes(self) -> dict[str, Any]:
         """As the registry has them; the rows with their units written out."""
         assert self.pasted is not None  # a valid form was read
-        lines = [f"{row.level_typed}\t{row.volume_typed}" for row in self.pasted.rows]
-        return {**super().changes(), "points": "\n".join(lines)}
+        return {**super().changes(), "points": self._lines(self.pasted)}
+
+    @staticmethod
+    def _lines(pasted: PastedTable) -> str:
+        return "\n".join(f"{row.level_typed}\t{row.volume_typed}" for row in pasted.rows)
+
+    def read_saved(self) -> None:
+        """Read what is saved, for a page on which nothing was typed yet."""
+        row = self.row
+        if not isinstance(row, StrappingTable) or not row.points:
+            return
+        saved = {"tolerance": row.quantity("tolerance")}
+        self.pasted = self._read(row.points, {}, "level_volume")
+        self.problems = self._problems(self.pasted, saved)
 
     @property
     def si_points(self) -> list[list[float]]:
@@ -148,8 +170,24 @@ class StrappingForm(RegistryForm):
         """The table as heights above the lowest inside point, where one can be made of what was read."""
         if self.pasted is None or errors_in(self.problems):
             return None
-        cubic = self.cleaned_data.get("interpolation") == "monotone_cubic"
+        chosen = self.cleaned_data.get("interpolation") if self.is_bound else self.initial.get("interpolation")
+        cubic = chosen == "monotone_cubic"
         return shifted(self.pasted, self.datum_height_m or 0.0).table("monotone_cubic" if cubic else "linear")
+
+
+def from_datum(problem: Problem, datum_m: float) -> Problem:
+    """The same problem with its levels told as they were typed, from the datum."""
+    if datum_m == 0:
+        return problem
+    params: dict[str, Any] = dict(problem.params)
+    for name in ("level", "level_before", "height"):
+        if isinstance(params.get(name), Amount):
+            params[name] = metres(params[name].value_si - datum_m)
+    if problem.code == "negative_level":
+        return replace(problem, template=BELOW_VESSEL, params={**params, "bottom": metres(-datum_m)})
+    if problem.code == "above_vessel":
+        return replace(problem, template=ABOVE_VESSEL, params=params)
+    return replace(problem, params=params)
 
 
 def shifted(pasted: PastedTable, by_m: float) -> PastedTable:

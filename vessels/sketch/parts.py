@@ -99,6 +99,12 @@ def draw_beam(pen: Pen, layout: Layout, beam: Beam) -> None:
             dashes = f"{9 * unit:.1f} {2 * unit:.1f} {1.5 * unit:.1f} {2 * unit:.1f}"
             pen.lines([(layout.point(apex), layout.point(axis_end))], stroke=style.quiet,
                       stroke_width=style.hair_px, stroke_dasharray=dashes)  # fmt: skip
+    if beam.met_m is not None and layout.shell.lowest_m <= beam.met_m <= beam.apex_m:
+        half_m = slope * (beam.apex_m - beam.met_m)
+        ends = [layout.point((beam.offset_m + way * half_m, beam.met_m)) for way in (-1, 1)]
+        ticks = [((x, y - 4 * unit), (x, y + 4 * unit)) for x, y in ends]
+        with pen.group(data_place="beam-wall", class_="elevation-beam-wall"):
+            pen.lines([(ends[0], ends[1]), *ticks], stroke=style.ink, stroke_width=style.mark_px)
 
 
 def draw_shell(pen: Pen, layout: Layout) -> None:

@@ -89,12 +89,16 @@ class SideNozzle:
 
 @dataclass(frozen=True, slots=True)
 class Beam:
-    """A cone of half-power beam angle, straight down from the sensor's reference point."""
+    """A cone of half-power beam angle, straight down from the sensor's reference point.
+
+    met_m   elevation at which it first meets the wall, whose mark has the place "beam-wall"; None for nowhere
+    """
 
     offset_m: float
     apex_m: float
     half_angle_rad: float
     place: str = "beam"
+    met_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,8 +27,6 @@ def _form(request: HttpRequest, vessel: Vessel, data: Any) -> StrappingForm:
 
 def _plot(form: StrappingForm, vessel: Vessel) -> Plot | None:
     """The table as read, beside the shape where there is one; None while no table can be made of it."""
-    if not form.is_bound:
-        return None
     table = form.table()
     if table is None:
         return None
@@ -56,9 +54,16 @@ def _save(request: HttpRequest, form: StrappingForm) -> bool:
 def strapping_edit(request: HttpRequest, vessel: Vessel) -> HttpResponse:
     form = _form(request, vessel, form_data(request))
     status = 200
+    if not form.is_bound:
+        form.read_saved()
     if request.method == "POST":
         if form.is_valid() and submitted(lambda: _save(request, form), form):
             messages.success(request, _("Saved."))
+            if vessel.text_of("capacity_from") != "table":
+                messages.info(
+                    request,
+                    _("The capacity still follows from the shape: choose the table under “Capacity” of the vessel."),
+                )
             return redirect("capacity_view", uid=vessel.uid)
         status = 409 if form.conflict else 422
     problems = list(form_problems(form)) if request.method == "POST" else []
