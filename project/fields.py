@@ -95,8 +95,8 @@ class QuantityField(forms.CharField):
         self.unit = units.unit(definition.kind)
         super().__init__(**kwargs)
         self.widget.attrs |= {
+            # No autocomplete="off": a browser would not bring this field back with the others when somebody goes back.
             "class": "quantity",
-            "autocomplete": "off",
             "spellcheck": "false",
             "maxlength": str(LONGEST_TEXT),
         }

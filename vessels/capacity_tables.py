@@ -13,6 +13,7 @@ from vessels.capacity.table import MOST_ROWS, CapacityRow, capacity_table
 from vessels.capacity_report import Capacity
 
 USUAL_ROWS = 50
+EXACT = 1e-9  # of the volume: less is rounding
 
 
 def usual_step_m(capacity: Capacity) -> float:
@@ -99,16 +100,27 @@ def reduced_file_of(capacity: Capacity, found: Reduction) -> TableFile:
 def reduction_in_words(capacity: Capacity, found: Reduction) -> str:
     """How far the reduced table is from the curve at worst."""
     units = capacity.units
+    whole_m3 = found.volumes_m3[-1] - found.volumes_m3[0]
+    if found.largest_error_m3 < EXACT * whole_m3:
+        return _("Straight lines between these points are exact.")
     sentence = _(
         "Straight lines between %(points)s points: at most %(error)s (%(share)s of the volume over the span) off, at "
         "%(level)s."
     )
     return sentence % {
         "points": len(found.levels_m),
-        "error": units.shown_si(found.largest_error_m3, "volume", 3),
-        "share": units.shown_si(found.largest_error_share, "ratio", 2),
+        "error": units.shown_si(rounded_up(found.largest_error_m3), "volume", 3),
+        "share": units.shown_si(rounded_up(found.largest_error_share), "ratio", 3),
         "level": units.shown_si(found.at_level_m - capacity.datum_m, "length"),
     }
+
+
+def rounded_up(value: float, digits: int = 2) -> float:
+    """A value rounded up to some significant digits: what is told as "at most" is never less than it is."""
+    if value <= 0:
+        return 0.0
+    power: float = 10.0 ** (math.floor(math.log10(value)) - digits + 1)
+    return math.ceil(value / power * (1 - 1e-12)) * power
 
 
 def notes_of(capacity: Capacity, name: str) -> tuple[str, ...]:

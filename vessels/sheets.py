@@ -13,17 +13,21 @@ SKETCH_WIDTH_PX, SKETCH_HEIGHT_PX = 360, 300
 COLUMNS = 3  # level, volume, share: what fits three times across the page
 
 
-def capacity_sheet_of(capacity: Capacity, sketch: str = "", solids: Solids | None = None) -> CapacitySheet:
+def capacity_sheet_of(
+    capacity: Capacity, asked: tuple[float, float, float], sketch: str = "", solids: Solids | None = None
+) -> CapacitySheet:
     """The capacity sheet of a vessel whose contents are known.
 
+    asked   lowest and highest level from the datum, and step (m); the usual step where so many rows do not fit
     sketch  its elevation as SVG for print
     solids  how a heap or funnel stands in it, for a vessel of bulk solids
     """
     assert capacity.contents is not None  # the page says why where there are none
     vessel, units = capacity.vessel, capacity.units
-    step_m = usual_step_m(capacity)
-    rows = rows_of(capacity, capacity.lowest_m, capacity.highest_m, step_m)
-    assert len(rows) <= MOST_ROWS  # the usual step gives about 50
+    low_m, high_m, step_m = asked
+    if (high_m - low_m) / step_m + 2 > MOST_ROWS:
+        step_m = usual_step_m(capacity)  # which gives about 50 rows over the whole height
+    rows = rows_of(capacity, low_m, high_m, step_m)
     table = file_of(capacity, rows)
     plot = curve_plot(
         capacity.contents,

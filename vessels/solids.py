@@ -114,11 +114,20 @@ def _below_the_heap(shape: Shape, heap: Cone, units: PlantUnits) -> list[str]:
     ]
 
 
+def _wall(shape: Shape, heap: Cone, units: PlantUnits) -> str:
+    """Which wall is meant, where they are not all alike: that in the direction of the feed point, or of the length."""
+    if shape.is_round and heap.radius_m == 0:
+        return _("Wall")
+    bearing_rad = shape.axis_bearing_rad if heap.bearing_rad is None else heap.bearing_rad
+    return _("Wall at bearing %(bearing)s") % {"bearing": units.shown_si(bearing_rad, "angle")}
+
+
 def _corrections(
     shape: Shape, heap: Cone, funnel: Cone, nozzles: Iterable[Nozzle], units: PlantUnits
 ) -> Iterable[Correction]:
     reach_m = shape.reach_m(heap.bearing_rad)
-    places: list[tuple[str, float, float | None]] = [(_("Middle"), 0.0, None), (_("Wall"), reach_m, heap.bearing_rad)]
+    wall = _wall(shape, heap, units)
+    places: list[tuple[str, float, float | None]] = [(_("Middle"), 0.0, None), (wall, reach_m, heap.bearing_rad)]
     if shape.is_round:
         places.insert(1, (_("Two thirds of the radius"), 2 / 3 * reach_m, None))
     for nozzle in nozzles:

@@ -1,13 +1,18 @@
 """What shapes and heads are called, and what is wrong with a shape, in words."""
 
+import re
+
 from django.utils.translation import gettext as _
 
 from project.quantities import PlantUnits
 from project.registry import REGISTRY
-from vessels.shape_values import LENGTHS, stem_of
+from vessels.shape_values import ANGLES, LENGTHS, stem_of
 from vessels.shapes.arcs import Sphere, Torus
 from vessels.shapes.errors import ImpossibleShape
 from vessels.shapes.heads import Head
+
+# Limits stand in metres in the sentences of the shapes; a reader has units of their own.
+_METRES = re.compile(r"(\d+(?:\.\d+)?(?:e[+-]?\d+)?) m\b")
 
 
 def head_in_words(side: str, kind: str, head: Head, units: PlantUnits) -> str:
@@ -39,10 +44,11 @@ def shape_problem_in_words(problem: ImpossibleShape, units: PlantUnits) -> str:
     key = f"vessel.{stem}"
     label = _(REGISTRY[key].label) if key in REGISTRY else problem.argument
     given = problem.value
-    if isinstance(given, float) and stem in LENGTHS:
-        given = str(units.shown_si(given, "length"))
+    kind = "length" if stem in LENGTHS else "angle" if stem in ANGLES else ""
+    if isinstance(given, float) and kind:
+        given = str(units.shown_si(given, kind))
     return _("%(field)s makes no vessel: %(given)s is given, accepted is %(accepted)s.") % {
         "field": label,
         "given": given,
-        "accepted": problem.accepted,
+        "accepted": _METRES.sub(lambda found: str(units.shown_si(float(found[1]), "length")), problem.accepted),
     }

@@ -201,3 +201,18 @@ def test_what_a_change_would_do_is_shown_before_saving(person: Person, plant: Pl
 @pytest.fixture
 def some_measurement(plant: Plant) -> Any:
     return make_measurement(plant)
+
+
+def test_going_back_brings_the_typing_and_the_shape_back(person: Person, plant: Plant) -> None:
+    page = new_vessel(person, plant, "V-3")
+    press(page, "body", "sphere")
+    fill(person, vessel__diameter="2.5 m")
+    live(page, "8.181")
+    page.on("dialog", lambda dialog: dialog.accept())
+    page.get_by_role("link", name="Units", exact=True).click()
+    page.wait_for_url("**/units/")
+    page.go_back()
+    expect(page.locator("[name=vessel-diameter]")).to_have_value("2.5 m")
+    expect(page.locator("[name=vessel-body]")).to_have_value("sphere")
+    expect(page.locator("#div_id_vessel-cylinder_height")).to_be_hidden()
+    live(page, "8.181")

@@ -13,6 +13,7 @@ from django.urls import reverse
 
 from project.accounts.models import Role
 from tests.factories import make_medium, make_nozzle, make_plant, make_user, make_vessel
+from vessels.capacity_tables import rounded_up
 from vessels.models import Vessel
 
 pytestmark = pytest.mark.django_db
@@ -200,3 +201,26 @@ def test_an_interface_of_two_liquids_has_no_mass(client: Client, person: Any) ->
     plant = make_plant(members={person: (Role.ORIGINATOR,)})
     pair = make_medium(plant, name="Oil over water", kind="interface", density_upper="800 kg/m³")
     assert "Mass, full" not in page(client, make_vessel(plant, medium=pair))
+
+
+def test_the_sheet_follows_what_was_asked_for(client: Client, tank: Vessel) -> None:
+    address = reverse("capacity_sheet", args=[tank.uid])
+    text = pypdf.PdfReader(io.BytesIO(client.get(address, {"low": "1 m", "high": "2 m", "step": "250 mm"}).content))
+    printed = text.pages[0].extract_text()
+    assert "1.2500" in printed
+    assert "2.2500" not in printed
+    assert client.get(address, {"step": "abc"}).status_code == 422
+
+
+def test_at_most_is_never_less_than_it_is() -> None:
+    assert rounded_up(0.02721) == pytest.approx(0.028)
+    assert rounded_up(0.028) == pytest.approx(0.028)
+    assert rounded_up(1234.0) == pytest.approx(1300)
+    assert rounded_up(0.0) == 0.0
+
+
+def test_limits_are_told_in_the_units_of_the_plant(client: Client, person: Any) -> None:
+    plant = make_plant(members={person: (Role.ORIGINATOR,)}, unit_set="us")
+    odd = make_vessel(plant, bottom="truncated_cone", bottom_depth="1 m", outlet_diameter="5 m")
+    text = page(client, odd).replace("\u00a0", " ")
+    assert "16.404 ft is given, accepted is less than the inside diameter, 13.123 ft" in text

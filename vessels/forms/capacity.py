@@ -70,6 +70,9 @@ class CapacityForm(forms.Form):
             ends = self._si(low), self._si(high)
             if ends[0] is not None and ends[1] is not None and ends[0] >= ends[1]:
                 self.add_error(high, _("Accepted is a level above the lower one."))
+        if (self._si("work_low") is None) != (self._si("work_high") is None) and not self.errors:
+            lacking = "work_low" if self._si("work_low") is None else "work_high"
+            self.add_error(lacking, _("The working capacity needs both levels."))
         if not self.errors:
             asked = self.asked()
             try:

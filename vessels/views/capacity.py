@@ -125,7 +125,7 @@ def capacity_file(request: HttpRequest, vessel: Vessel, what: str, ending: str) 
 def capacity_sheet(request: HttpRequest, vessel: Vessel) -> HttpResponse:
     """The capacity sheet as PDF."""
     loaded = _loaded(request, vessel)
-    if loaded.capacity.contents is None:
+    if loaded.capacity.contents is None or not loaded.form.is_valid():
         context = {"vessel": vessel, "capacity": loaded.capacity, "form": loaded.form}
         return render(request, "vessels/capacity_none.html", context, status=422)
     plant = vessel.plant
@@ -142,6 +142,9 @@ def capacity_sheet(request: HttpRequest, vessel: Vessel) -> HttpResponse:
     )
     known, nozzles, internals = loaded.capacity.holds.known, vessel.nozzles.all(), vessel.internals.all()
     drawn = values_of(vessel, known, nozzles, internals, plant.units)
-    sheet = capacity_sheet_of(loaded.capacity, print_elevation(drawn), loaded.solids)
+    asked = loaded.asked
+    sheet = capacity_sheet_of(
+        loaded.capacity, (asked.low_m, asked.high_m, asked.step_m), print_elevation(drawn), loaded.solids
+    )
     pdf = capacity_sheet_pdf(sheet, head, translate=_)
     return file_response(pdf, PDF, _name(vessel, "capacity"))

@@ -261,6 +261,17 @@
     for (const input of unusedInputs()) setApart.set(input, input.value);
   }
 
+  /* Coming back by the browser's own button brings the typing back after this script has run: look at it again. */
+  window.addEventListener("pageshow", () => setTimeout(() => {
+    const [visit] = performance.getEntriesByType("navigation");
+    if (!visit || visit.type !== "back_forward") return;
+    for (const form of document.querySelectorAll("form[data-live], form[data-guard]")) {
+      for (const kind of ["change", "input"]) {
+        for (const one of form.querySelectorAll("select, input.quantity")) one.dispatchEvent(new Event(kind, { bubbles: true }));
+      }
+    }
+  }, 0));
+
   /* Leaving with unsaved typing asks first. */
   let dirty = false;
   document.addEventListener("input", (event) => {
