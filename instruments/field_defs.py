@@ -71,7 +71,7 @@ CONSEQUENCES = (
     ("gas_blow_by", gettext_noop("Gas blow-by")),
     ("other", gettext_noop("Other")),
 )
-PROBES = ("guided_wave",)
+PROBES = ("guided_wave", "magnetostrictive", "capacitance")
 PRESSURE = ("differential_pressure",)
 
 
@@ -145,6 +145,8 @@ REGISTRY.register(
     FieldDef("measurement.adapter_length", gettext_noop("Adapter above the nozzle's face"), "process_connection",
              "length_small", sign="not_negative", concerns=("one_nozzle",),
              help=gettext_noop("Lifts the sensor's reference point above the face; empty for none.")),
+    _detail("measurement.adapter", gettext_noop("Adapter between nozzle and sensor"), "process_connection", longest=60,
+            help=gettext_noop("What it joins, for example flange DN 80 PN 16 with thread G 1½.")),
     _detail("measurement.chamber", gettext_noop("Chamber"), "process_connection", longest=60, concerns=("chamber",)),
     _detail("measurement.chamber_bore", gettext_noop("Bore of the chamber"), "process_connection", "length_small",
             sign="positive", concerns=("chamber",)),
@@ -195,6 +197,8 @@ REGISTRY.register(
     _detail("measurement.sun_shade", gettext_noop("Sun shade"), "accessories", longest=60),
     _detail("measurement.purge", gettext_noop("Purge"), "accessories", longest=60),
     _detail("measurement.stilling_well", gettext_noop("Stilling well"), "accessories", longest=60),
+    _detail("measurement.well_bore", gettext_noop("Bore of the stilling well"), "accessories", "length_small",
+            sign="positive", concerns=("radar_free",)),
     _detail("measurement.manifold", gettext_noop("Manifold"), "accessories", longest=60, concerns=PRESSURE),
     _detail("measurement.tracing", gettext_noop("Tracing"), "accessories", longest=60),
     _detail("measurement.flushing_ring", gettext_noop("Flushing ring"), "accessories", longest=60, concerns=PRESSURE),

@@ -1,6 +1,8 @@
 """What the checks say of a case, made ready for a reader: one object for screen and sheet."""
 
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import groupby
 
 from django.utils.translation import gettext as _
 
@@ -8,15 +10,57 @@ from instruments.checks.case import Case
 from instruments.checks.figures import key_figures
 from instruments.checks.finding import Finding, Grade
 from instruments.checks.frame import Frame
-from instruments.checks.registry import run_checks, worst_grade
+from instruments.checks.registry import FAMILIES, run_checks, worst_grade
 from instruments.documents.elevation import scene_from_case
 from instruments.documents.vessel_scene import plan_from_case
 from instruments.forms.sections import section_of
-from instruments.wording import DescribedFigure, DescribedFinding, describe, describe_figure
+from instruments.models import Acceptance
+from instruments.services.acceptances import Judgement, Key, judged
+from instruments.wording import DescribedFigure, DescribedFinding, describe, describe_figure, field_label
 from vessels.sketch.elevation import draw_elevation
 from vessels.sketch.plan import draw_plan
 
 SKETCH_WIDTH_PX, SKETCH_HEIGHT_PX, PLAN_HEIGHT_PX = 460, 480, 300
+
+
+@dataclass(frozen=True, slots=True)
+class ShownFinding:
+    """A finding in words, with its acceptance where somebody gave one and nobody took it back."""
+
+    described: DescribedFinding
+    judgement: Judgement | None = None
+
+    @property
+    def accepted(self) -> bool:
+        """Somebody accepted it, and it rests on the same still."""
+        return self.judgement is not None and self.judgement.holds
+
+    @property
+    def changed(self) -> list[str]:
+        """Labels of the fields by whose change an acceptance lapsed."""
+        return [field_label(key) for key in self.judgement.changed] if self.judgement is not None else []
+
+    @property
+    def anchor(self) -> str:
+        """The id of its element on the measurement page."""
+        return f"finding-{self.described.code}-{self.described.place}"
+
+
+@dataclass(frozen=True, slots=True)
+class Family:
+    """The findings of one family, worst first; of equals those that are accepted come last."""
+
+    key: str
+    label: str
+    findings: tuple[ShownFinding, ...]
+
+    @property
+    def worst(self) -> Grade:
+        return worst_grade(one.described.finding for one in self.findings)
+
+    @property
+    def accepted_count(self) -> int:
+        return sum(one.accepted for one in self.findings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,15 +74,55 @@ class Results:
     worst: Grade
     counts: dict[str, int]
     sections: dict[str, Grade]
+    judgements: Mapping[Key, Judgement]
 
     @property
-    def open_findings(self) -> list[DescribedFinding]:
-        """Findings that somebody has to look at."""
-        return [one for one in self.findings if one.finding.grade in (Grade.STOP, Grade.MISSING, Grade.CAUTION)]
+    def open_families(self) -> list[Family]:
+        """Findings that somebody has to look at, by family, the worst family first."""
+        return self._families(settled=False)
 
     @property
-    def settled_findings(self) -> list[DescribedFinding]:
-        return [one for one in self.findings if one.finding.grade in (Grade.PASS, Grade.NOT_APPLICABLE)]
+    def settled_families(self) -> list[Family]:
+        """Checks that pass or do not apply, by family."""
+        return self._families(settled=True)
+
+    @property
+    def settled_count(self) -> int:
+        return sum(one.grade in SETTLED for one in self.findings)
+
+    @property
+    def accepted_count(self) -> int:
+        """How many cautions are accepted."""
+        return len(self.accepted)
+
+    @property
+    def accepted(self) -> dict[Key, str]:
+        """(code, place) of each accepted caution -> reason, name and day, as the sheet prints it."""
+        return {key: one.text for key, one in self.judgements.items() if one.holds}
+
+    def _families(self, *, settled: bool) -> list[Family]:
+        shown = [
+            ShownFinding(one, self.judgements.get((one.code, one.place)))
+            for one in self.findings
+            if (one.grade in SETTLED) is settled
+        ]
+        shown.sort(key=lambda one: (_order(one), one.described.grade.rank, one.accepted))
+        families = [
+            Family(key, own[0].described.family_label, own)
+            for key, own in ((key, tuple(group)) for key, group in groupby(shown, _family))
+        ]
+        return sorted(families, key=lambda family: family.worst.rank)
+
+
+SETTLED = (Grade.PASS, Grade.NOT_APPLICABLE)
+
+
+def _family(one: ShownFinding) -> str:
+    return one.described.finding.family
+
+
+def _order(one: ShownFinding) -> int:
+    return FAMILIES.index(_family(one))
 
 
 def worst_by_section(findings: tuple[Finding, ...]) -> dict[str, Grade]:
@@ -52,8 +136,11 @@ def worst_by_section(findings: tuple[Finding, ...]) -> dict[str, Grade]:
     return worst
 
 
-def results_of(case: Case) -> Results:
-    """Run every check of a case and describe the outcome. No query."""
+def results_of(case: Case, acceptances: Iterable[Acceptance] = ()) -> Results:
+    """Run every check of a case and describe the outcome. No query.
+
+    acceptances  of the measurement; each holds or has lapsed by what the case says
+    """
     frame = Frame(case)  # one for all: what it works out, it works out once
     findings = run_checks(case, frame)
     units = case.units
@@ -67,4 +154,5 @@ def results_of(case: Case) -> Results:
         worst=worst_grade(findings),
         counts={grade.value: sum(one.grade is grade for one in findings) for grade in Grade},
         sections=worst_by_section(findings),
+        judgements=judged(case, findings, acceptances),
     )

@@ -6,6 +6,7 @@ name, shown in the plant's units. A parameter named like a field with choices sh
 
 from django.utils.translation import gettext_lazy as _
 
+from instruments import wording_mounting, wording_principles, wording_process
 from instruments.wording_texts import Text
 
 TITLES: dict[str, Text] = {
@@ -27,6 +28,8 @@ TITLES: dict[str, Text] = {
     "process.dp_span": _("Pressure span"),
     "process.dp_limits": _("Pressure differences at the cell"),
     "process.dp_density": _("Change of density"),
+    **wording_process.TITLES,
+    **wording_mounting.TITLES,
     "mounting.arrangement": _("Arrangement"),
     "mounting.vessel_shape": _("Shape of the vessel"),
     "mounting.nozzle_face": _("Elevation of the nozzle"),
@@ -81,6 +84,9 @@ _NO_NOZZLE = _("In this arrangement the sensor does not stand in a nozzle of its
 _NO_PROBE = _("The class has no probe.")
 
 SENTENCES: dict[tuple[str, str], Text] = {
+    **wording_principles.SENTENCES,
+    **wording_process.SENTENCES,
+    **wording_mounting.SENTENCES,
     ("reach.range", "ok"): _(
         "%(what)s at %(level)s is %(distance)s away, within the effective range of %(range)s in the case "
         "“%(case)s”."

@@ -6,6 +6,8 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
+from instruments import wording_mounting, wording_process
+
 Text = Any  # a lazy translation; django-stubs types it as a promise that behaves like str
 
 GRADE_LABELS: dict[str, Text] = {
@@ -50,6 +52,7 @@ CONNECTION_LABELS: dict[str, Text] = {
     "measurement.nozzle": _("Nozzle of the sensor"),
     "measurement.nozzle_upper": _("Upper tap, seal or connection"),
     "measurement.nozzle_lower": _("Lower tap, seal or connection"),
+    **wording_process.TABLE_LABELS,
 }
 
 # By the code of a cure: how the value is rounded so that the figure shown is enough ("up", "down", "" where
@@ -92,6 +95,8 @@ CURES: dict[str, tuple[str, Text]] = {
     "other_class_temperature_low": ("down", _("Choose a class for temperatures down to %(value)s.")),
     "other_class_pressure_high": ("up", _("Choose a class for pressures up to %(value)s.")),
     "other_class_pressure_low": ("down", _("Choose a class for pressures down to %(value)s.")),
+    **wording_process.CURES,
+    **wording_mounting.CURES,
     "other_class_antenna": ("down", _("Choose a class whose antenna is %(value)s or less in diameter.")),
 }  # fmt: skip
 
@@ -129,6 +134,8 @@ FIGURE_NOTES: dict[str, Text] = {
 
 # Meaning of the symbols in workings, for a legend.
 SYMBOLS: dict[str, Text] = {
+    **wording_process.SYMBOLS,
+    **wording_mounting.SYMBOLS,
     "z": _("level"),
     "z_ref": _("elevation of the sensor's reference point"),
     "z_face": _("elevation of the nozzle's face"),

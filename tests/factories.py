@@ -46,7 +46,7 @@ def make_unit(plant: Plant, number: str = "40") -> PlantUnit:
 
 def make_medium(plant: Plant, **values: str) -> Medium:
     raw = {"name": f"Liquid {next(_serial)}", "kind": "liquid", "density": "800 kg/m³",
-           "density_temperature": "20 °C", "permittivity": "20", **values}  # fmt: skip
+           "density_temperature": "20 °C", "permittivity": "20", "gas": "Air", **values}  # fmt: skip
     return create_medium(actor_of(), plant, read_changes(Medium, raw, plant.units))
 
 
@@ -69,8 +69,8 @@ def make_vessel(plant: Plant, unit: PlantUnit | None = None, medium: Medium | No
 
 
 def make_nozzle(vessel: Vessel, **values: str) -> Nozzle:
-    raw = {"mark": f"N{next(_serial)}", "standard": "en_1092_1", "size": "DN 80", "rating": "PN 16", "bore": "82.5 mm",
-           "face_elevation": "10.3 m", "radius": "1 m", **values}  # fmt: skip
+    raw = {"mark": f"N{next(_serial)}", "standard": "en_1092_1", "size": "DN 80", "rating": "PN 16", "facing": "B1",
+           "material": "P250GH", "bore": "82.5 mm", "face_elevation": "10.3 m", "radius": "1 m", **values}  # fmt: skip
     return create_nozzle(actor_of(), vessel, read_changes(Nozzle, raw, vessel.plant.units))
 
 
@@ -98,7 +98,7 @@ def make_measurement(
     nozzle = nozzle or make_nozzle(make_vessel(plant))
     tag = tag or make_tag(plant)
     measurement = create_measurement(actor_of(), tag, {}, vessel=nozzle.vessel, nozzles={"sensor": nozzle})
-    raw = {"accuracy": "10 mm", "lrv": "0.5 m", "urv": "9.5 m", **values}
+    raw = {"accuracy": "10 mm", "adapter": "Flange with thread G 1½", "lrv": "0.5 m", "urv": "9.5 m", **values}
     save_page(
         actor_of(),
         measurement,

@@ -12,13 +12,14 @@ ROOT = Path(__file__).resolve().parent.parent
 APPS = ("project", "vessels", "instruments")
 PURE = (
     "vessels.shapes", "vessels.capacity", "vessels.sketch", "vessels.drawing", "vessels.field_defs",
-    "vessels.vessel_fields", "vessels.shape_values", "vessels.documents", "instruments.physics",
+    "vessels.vessel_fields", "vessels.shape_values", "vessels.media_library", "vessels.documents",
+    "instruments.physics",
     "instruments.checks", "instruments.documents", "instruments.field_defs", "instruments.sensor_class_fields",
-    "instruments.letters", "project.quantities", "project.registry", "project.documents",
+    "instruments.letters", "project.natural_order", "project.quantities", "project.registry", "project.documents",
 )  # fmt: skip
 DOCUMENTS = ("instruments.documents", "project.documents", "vessels.documents")  # may use Django's templates
 STANDARD = set(sys.stdlib_module_names)
-PURE_LIBRARIES = {"numpy", "scipy", "pint", "weasyprint", "pydyf", "fontTools", "cssselect2", "xlsxwriter"}
+PURE_LIBRARIES = {"numpy", "scipy", "pint", "weasyprint", "pydyf", "fontTools", "cssselect2", "xlsxwriter", "iapws"}
 LONGEST_FILE = 430
 
 

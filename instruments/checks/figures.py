@@ -6,7 +6,7 @@ from instruments.checks.case import Case, Row
 from instruments.checks.finding import Figure, Input, Working
 from instruments.checks.frame import Frame
 from instruments.checks.hydrostatics import SETTLED, set_differences
-from instruments.checks.principle import NO_SPAN, is_pressure
+from instruments.checks.principle import NO_SPAN, is_pressure, measures_distance
 from instruments.checks.ranges import effective_ranges, setpoint_level, worst_range
 from instruments.checks.solids import solid_figures
 from instruments.checks.support import (
@@ -43,7 +43,7 @@ def key_figures(case: Case, frame: Frame | None = None) -> tuple[Figure, ...]:
 
 
 def _distances(case: Case, frame: Frame, lrv: Derived, urv: Derived) -> tuple[Figure, ...]:
-    if not frame.has_reference_point:
+    if not frame.has_reference_point or not measures_distance(case):
         return ()
     return (
         _figure("reference_point", frame.reference_point),

@@ -5,7 +5,7 @@ from dataclasses import replace
 from instruments.checks.case import Case
 from instruments.checks.finding import Cure, Finding, Grade, Where, Working
 from instruments.checks.frame import Frame
-from instruments.checks.principle import is_pressure
+from instruments.checks.principle import is_outside, is_pressure, may_stand_aside
 from instruments.checks.support import (
     GEOMETRY,
     PRACTICE,
@@ -52,6 +52,8 @@ def nozzle_face(case: Case, frame: Frame) -> Finding:
     code = "mounting.nozzle_face"
     if frame.arrangement != "one_nozzle":
         return not_applicable(code, "arrangement", ("measurement.arrangement",))
+    if may_stand_aside(case):
+        return not_applicable(code, "side", ("measurement.sensor_class",))
     if frame.has_two_elevations:
         return _two_elevations(frame, code)
     face, roof = frame.nozzle_face, frame.roof_on_axis
@@ -108,6 +110,8 @@ def nozzle_position(case: Case, frame: Frame) -> Finding:
     code = "mounting.nozzle_position"
     if frame.arrangement != "one_nozzle":
         return not_applicable(code, "arrangement", ("measurement.arrangement",))
+    if may_stand_aside(case):
+        return not_applicable(code, "side", ("measurement.sensor_class",))
     radius, bore = frame.entered("nozzle.radius"), frame.entered("nozzle.bore")
     shell = _reach(frame)
     known = all_known(radius, bore, shell)
@@ -159,6 +163,8 @@ def opening(case: Case, frame: Frame) -> Finding:
     code = "mounting.opening"
     if is_pressure(case):
         return not_applicable(code, "pressure", ("measurement.sensor_class",))
+    if is_outside(case):
+        return not_applicable(code, "outside", ("measurement.sensor_class",))
     if not frame.has_reference_point:
         return not_applicable(code, "arrangement", ("measurement.arrangement",))
     bore_key = "measurement.chamber_bore" if frame.arrangement == "chamber" else "nozzle.bore"

@@ -7,6 +7,7 @@ from typing import Literal
 from instruments.checks.case import Case
 from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working, margin_kind
 from instruments.checks.frame import Frame
+from instruments.checks.principle import is_outside
 from instruments.checks.ranges import NO_CASE
 from instruments.checks.support import (
     Derived,
@@ -14,6 +15,7 @@ from instruments.checks.support import (
     fields_of,
     margin_of,
     missing_finding,
+    not_applicable,
     worst_of,
 )
 
@@ -51,6 +53,8 @@ def pressure_low(case: Case, frame: Frame) -> Finding:
 
 def _one_way(case: Case, frame: Frame, stem: str, side: Side) -> Finding:
     """The worst of the demands on one side against the class's limit on that side."""
+    if is_outside(case):
+        return not_applicable(f"process.{stem}_{side}", "outside", ("measurement.sensor_class",))
     limit = frame.entered(f"sensor_class.process_{stem}_{'max' if side == 'high' else 'min'}")
     demands = [*_of_cases(frame, stem), *_of_design(case, frame, stem, side)]
     return worst_of([_demand_finding(frame, stem, side, limit, demand) for demand in demands])

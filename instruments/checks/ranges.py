@@ -93,6 +93,8 @@ def _echo_working(er: float, medium_db: float) -> Working:
 
 def _probe_range_in(frame: Frame, probe: Derived, medium: CaseMedium) -> RangeInCase:
     """Along a probe: its length less the dead zone at its end, which depends on the medium's permittivity."""
+    if frame.case.sensor_class is not None and frame.case.sensor_class.technology != "guided_wave":
+        return RangeInCase(medium.name, _less_its_end(frame, probe))
     permittivity, limit = medium.permittivity, frame.entered("sensor_class.end_zone_permittivity")
     stem = "end_zone_below"
     if permittivity.value is not None and limit.value is not None and permittivity.value >= limit.value:
@@ -105,6 +107,17 @@ def _probe_range_in(frame: Frame, probe: Derived, medium: CaseMedium) -> RangeIn
     source = frame.class_source(stem)
     working = Working("R_eff = L − D_end", inputs, "R_eff", known[0] - known[3], "length", source)
     return RangeInCase(medium.name, derive(working, probe, permittivity, limit, zone))
+
+
+def _less_its_end(frame: Frame, probe: Derived) -> Derived:
+    """Along a rod with a float or an insulated end: its length less the part at its end that is not measured."""
+    zone = frame.entered("sensor_class.dead_zone_lower")
+    known = all_known(probe, zone)
+    if known is None:
+        return lacks(probe, zone)
+    inputs, source = (length("L", known[0]), small_length("D_end", known[1])), frame.class_source("dead_zone_lower")
+    working = Working("R_eff = L − D_end", inputs, "R_eff", known[0] - known[1], "length", source)
+    return derive(working, probe, zone)
 
 
 def reflects(permittivity: float) -> bool:

@@ -5,7 +5,14 @@ from dataclasses import replace
 from instruments.checks.case import Case
 from instruments.checks.finding import Cure, Finding, Grade, Input, Where, Working
 from instruments.checks.frame import CaseMedium, Frame
-from instruments.checks.principle import class_accuracy, is_pressure, is_probe, no_distance
+from instruments.checks.principle import (
+    class_accuracy,
+    is_pressure,
+    is_probe,
+    needs_permittivity,
+    no_distance,
+    states_share_of_span,
+)
 from instruments.checks.ranges import (
     NO_CASE,
     RangeInCase,
@@ -300,12 +307,14 @@ def bottom(case: Case, frame: Frame) -> Finding:
 
 
 def permittivity(case: Case, frame: Frame) -> Finding:
-    """Radar and guided wave: the medium's relative permittivity is enough for the class, in every operating case."""
+    """Where it matters, the medium's relative permittivity is enough for the class, in every operating case."""
     code = "reach.permittivity"
     if case.sensor_class is not None and case.sensor_class.technology == "ultrasonic":
         return not_applicable(code, "not_radar", ("measurement.sensor_class",))
     if is_pressure(case):
         return not_applicable(code, "pressure", ("measurement.sensor_class",))
+    if not needs_permittivity(case):
+        return not_applicable(code, "other_principle", ("measurement.sensor_class",))
     least = frame.entered("sensor_class.permittivity_min")
     if not frame.media:
         return missing_finding(code, NO_CASE, least)
@@ -366,7 +375,7 @@ def accuracy(case: Case, frame: Frame) -> Finding:
     asked_m, offered_m = known
     margin = margin_of(asked_m, offered_m)
     inputs = (small_length("u_asked", asked_m), small_length("u", offered_m))
-    source = frame.class_source("accuracy_of_span" if is_pressure(case) else "accuracy")
+    source = frame.class_source("accuracy_of_span" if states_share_of_span(case) else "accuracy")
     return Finding(
         code,
         Grade.PASS if margin >= 0 else Grade.STOP,

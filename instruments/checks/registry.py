@@ -8,12 +8,19 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from instruments.checks import (
+    aiming,
+    beam,
+    connection,
+    flanges,
+    gas_error,
     mounting,
+    obstacles,
     probes,
     process,
     process_difference,
     reach,
     records,
+    seals,
     setpoints,
     signal,
     solids,
@@ -25,7 +32,7 @@ from instruments.checks.frame import Frame
 
 # Counts up whenever a check may give another result for the same Case; kept findings of a lower version are
 # stale.
-CHECKS_VERSION = 4
+CHECKS_VERSION = 5
 
 FAMILIES = ("reach", "process", "mounting", "signal", "setpoints", "records")
 
@@ -58,6 +65,11 @@ CHECKS = (
     Check("process.temperature_low", process.temperature_low),
     Check("process.pressure_high", process.pressure_high),
     Check("process.pressure_low", process.pressure_low),
+    Check("process.flange_rating", flanges.flange_rating),
+    Check("process.connection", connection.connection),
+    Check("process.gas_error", gas_error.gas_error),
+    Check("process.seal_temperature", seals.seal_temperature),
+    Check("process.second_seal", seals.second_seal),
     Check("process.dp_span", process_difference.dp_span),
     Check("process.dp_limits", process_difference.dp_limits),
     Check("process.dp_density", process_difference.dp_density),
@@ -66,6 +78,12 @@ CHECKS = (
     Check("mounting.nozzle_face", mounting.nozzle_face),
     Check("mounting.nozzle_position", mounting.nozzle_position),
     Check("mounting.opening", mounting.opening),
+    Check("mounting.nozzle_length", beam.nozzle_length),
+    Check("mounting.wall", beam.wall),
+    Check("mounting.internals", obstacles.internals),
+    Check("mounting.tilt", aiming.tilt),
+    Check("mounting.aiming", aiming.aiming),
+    Check("mounting.centre", aiming.centre),
     Check("mounting.taps", taps.taps),
     Check("mounting.probe_length", probes.probe_length),
     Check("signal.span_order", signal.span_order),

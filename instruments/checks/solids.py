@@ -12,7 +12,7 @@ from math import hypot, pi, tan
 from instruments.checks.case import Case, Row
 from instruments.checks.finding import Cure, Figure, Finding, Grade, Input, Where, Working
 from instruments.checks.frame import Frame
-from instruments.checks.principle import is_pressure
+from instruments.checks.principle import is_pressure, measures_distance
 from instruments.checks.ranges import NO_CASE
 from instruments.checks.support import (
     Derived,
@@ -127,6 +127,8 @@ def _no_correction(case: Case, frame: Frame) -> tuple[str, str] | None:
     """Variant and field of what makes the correction mean nothing; None where it means something."""
     if is_pressure(case):
         return "pressure", "measurement.sensor_class"
+    if not measures_distance(case):
+        return "no_distance", "measurement.sensor_class"
     if frame.arrangement != "one_nozzle":
         return "arrangement", "measurement.arrangement"
     if frame.entered("nozzle.inclination").value not in (None, 0.0):

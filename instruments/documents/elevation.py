@@ -6,6 +6,7 @@ The sketch of all measurements of a vessel comes from `scene_from_cases` and `dr
 from dataclasses import dataclass
 from typing import Literal
 
+from instruments.checks.beam import beam_met_m
 from instruments.checks.case import Case
 from instruments.checks.frame import Frame
 from instruments.documents.overview import scene_from_cases
@@ -172,7 +173,7 @@ class _Builder:
         apex_m, angle = self.frame.reference_point.value, self.frame.entered("sensor_class.beam_angle").value
         if apex_m is None or angle is None or self._offset_m is None or not self._on_roof:
             return None
-        return Beam(self._offset_m, apex_m, angle / 2)
+        return Beam(self._offset_m, apex_m, angle / 2, met_m=beam_met_m(self.case, self.frame))
 
     def _dead_zone(self) -> DeadZone | None:
         from_m, to_m = self.frame.reference_point.value, self.frame.dead_zone_end.value

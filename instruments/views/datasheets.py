@@ -11,6 +11,7 @@ from instruments.documents.common_sheet import common_sheet_pdf
 from instruments.documents.datasheet import SheetHead, datasheet_pdf
 from instruments.models import Measurement
 from instruments.results import results_of
+from instruments.services.acceptances import acceptances_of
 from instruments.services.cases import build_case, with_all_inputs
 from instruments.views.measurements import loaded
 from project.accounts.access import allowed
@@ -24,7 +25,7 @@ def measurement_datasheet(request: HttpRequest, measurement: Measurement) -> Htt
     measurement = loaded(measurement)
     plant = measurement.plant
     case = build_case(measurement)
-    results = results_of(case)
+    results = results_of(case, acceptances_of([measurement]))
     document = measurement.documents.filter(kind="datasheet").first()
     head = SheetHead(
         legal_owner=plant.name,
@@ -37,7 +38,7 @@ def measurement_datasheet(request: HttpRequest, measurement: Measurement) -> Htt
         draft=True,
         invented=plant.invented,
     )
-    pdf = datasheet_pdf(case, head, results.findings, results.figures, translate=_)
+    pdf = datasheet_pdf(case, head, results.findings, results.figures, translate=_, accepted=results.accepted)
     return pdf_response(pdf, f"{plant.code}-{measurement.tag.text}-datasheet")
 
 

@@ -16,6 +16,7 @@ from instruments.forms.measurement import MeasurementPage
 from instruments.letters import spell_out
 from instruments.models import Measurement, Tag
 from instruments.results import results_of
+from instruments.services.acceptances import acceptances_of
 from instruments.services.cases import build_case, with_all_inputs
 from instruments.services.measurements import copy_measurement, create_measurement, fit_measurement, save_page
 from project.accounts.access import allowed
@@ -89,7 +90,7 @@ def measurement_view(request: HttpRequest, measurement: Measurement) -> HttpResp
     labels = dict(ROLES[measurement.arrangement])
     context = {
         **_links(measurement),
-        "results": results_of(build_case(measurement)),
+        "results": results_of(build_case(measurement), acceptances_of([measurement])),
         "groups": shown_groups([measurement.tag, measurement], units, skip=("letters", "number", "suffix", "vessel")),
         "connections": [
             (_(labels[role]), nozzle, shown_values(nozzle, units, filled=True))
@@ -120,7 +121,8 @@ def measurement_edit(request: HttpRequest, measurement: Measurement) -> HttpResp
         "page": page,
         "problems": page.problems() if request.method == "POST" else [],
         "sections": page.sections(),
-        "results": results_of(case),
+        "results": results_of(case, acceptances_of([measurement])),
+        "unsaved": request.method == "POST",
     }
     return render(request, "instruments/measurement_edit.html", context, status=status)
 
@@ -161,7 +163,8 @@ def measurement_preview(request: HttpRequest, measurement: Measurement) -> HttpR
         "measurement": measurement,
         "page": page,
         "sections": page.sections(),
-        "results": results_of(build_case(measurement, page.typing())),
+        "results": results_of(build_case(measurement, page.typing()), acceptances_of([measurement])),
+        "unsaved": True,
         "stale": page.stale_rows(),
         "sequence": request.POST.get("sequence", "")[:12],
         "live": True,

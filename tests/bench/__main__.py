@@ -12,7 +12,7 @@ from pathlib import Path
 import django
 from django.core.management import call_command
 
-BENCHMARKS = ("bench_checks", "bench_preview", "bench_datasheet", "bench_lying")
+BENCHMARKS = ("bench_checks", "bench_evaluate", "bench_preview", "bench_datasheet", "bench_lying")
 RESULTS = Path(__file__).resolve().parents[2] / "test-results" / "bench.json"
 
 

@@ -71,6 +71,9 @@ GOOD: dict[str, dict[str, str]] = {
         "mark": "N3",
         "standard": "en_1092_1",
         "size": "DN 80",
+        "rating": "PN 16",
+        "facing": "B1",
+        "material": "P250GH",
         "bore": "80 mm",
         "projection": "250 mm",
         "radius": "1 m",
@@ -80,6 +83,7 @@ GOOD: dict[str, dict[str, str]] = {
         "duty": "alarm",
         "arrangement": "one_nozzle",
         "accuracy": "5 mm",
+        "adapter": "Flange DN 80 PN 16 with thread G 1½",
         "lrv": "0.5 m",
         "urv": "12 m",
         "direction": "direct",
@@ -87,7 +91,7 @@ GOOD: dict[str, dict[str, str]] = {
     },
 }
 GOOD_MEDIUM = {"name": "Refined oil (invented)", "kind": "liquid", "density": "915 kg/m³",
-               "density_temperature": "20 °C", "permittivity": "3"}  # fmt: skip
+               "density_temperature": "20 °C", "permittivity": "3", "gas": "Air"}  # fmt: skip
 GOOD_CASES: tuple[dict[str, str], ...] = (
     {
         "kind": "minimum",
@@ -181,6 +185,9 @@ def make_case(
             texts[entity][stem] = text or ""
     units = PlantUnits(atmosphere_pa_abs=UNITS.parse(texts["plant"]["atmosphere"], "pressure_absolute").si or 0.0)
     fitted = [texts["nozzle"]] if taps is None else [{**row, "role": role} for role, row in taps.items()]
+    for key in [key for key, text in (changes or {}).items() if taps is not None and text is None]:
+        for row in fitted:  # what the nozzle is to lack, taps lack too
+            row.pop(key.removeprefix("nozzle."), None)
     fitted = fitted if nozzle else []
     one_medium = {"m1": texts["medium"]} if media is None else media
     return Case(
@@ -210,9 +217,10 @@ def make_case(
     )
 
 
+_TAP = {"standard": "en_1092_1", "size": "DN 50", "rating": "PN 16", "facing": "B1", "material": "P250GH"}
 GOOD_TAPS = {
-    "upper": {"mark": "N5", "face_elevation": "5.5 m", "bore": "50 mm"},
-    "lower": {"mark": "N6", "face_elevation": "0.4 m", "bore": "50 mm"},
+    "upper": {**_TAP, "mark": "N5", "face_elevation": "5.5 m", "bore": "50 mm"},
+    "lower": {**_TAP, "mark": "N6", "face_elevation": "0.4 m", "bore": "50 mm"},
 }
 TAPPED_SETPOINTS = (("H", "4.5 m"), ("L", "1 m"))
 TAPPED = {"measurement.lrv": "0.5 m", "measurement.urv": "5 m", "medium.density_vapour": "1.2 kg/m³"}
@@ -258,7 +266,7 @@ def make_rope_case(changes: Mapping[str, str | None] | None = None, **kwargs: An
 # Bulk solid in the good tank: below the feed point in the middle a heap of 35°, whose mean level a sensor at two thirds
 # of the radius reads.
 SOLID_MEDIUM = {"name": "Meal (invented)", "kind": "solid", "density": "580 kg/m³", "density_temperature": "20 °C",
-                "permittivity": "3", "angle_of_repose": "35°"}  # fmt: skip
+                "permittivity": "3", "angle_of_repose": "35°", "gas": "Air"}  # fmt: skip
 
 
 def make_silo_case(changes: Mapping[str, str | None] | None = None, **kwargs: Any) -> Case:

@@ -69,7 +69,18 @@ KEYS: dict[str, st.SearchStrategy[Any]] = {
     "measurement.variable": st.sampled_from(["level", "interface", ""]),
     "measurement.compensation": st.sampled_from(["", "by temperature"]),
     "measurement.density_compensation": st.sampled_from(["", "none", "temperature", "other"]),
-    "medium.gas": st.sampled_from(["", "Air", "Nitrogen"]),
+    "medium.gas": st.sampled_from(["", "Air", "Nitrogen", "Saturated steam", "Propane vapour", "Methanol vapour"]),
+    "medium.permittivity_vapour": NUMBERS,
+    "nozzle.standard": st.sampled_from(["", "en_1092_1", "asme_b16_5", "iso_228_1", "other"]),
+    "nozzle.size": st.sampled_from(["", "DN 65", "DN 80", "3 in", "G 1½", "wide"]),
+    "nozzle.rating": st.sampled_from(["", "PN 16", "PN 160", "class 300", "strong"]),
+    "nozzle.material": st.sampled_from(["", "P250GH", "A105", "316L", "A350 LF6 Cl.1", "S235", "1.4404, lined"]),
+    "nozzle.facing": st.sampled_from(["", "A", "B1", "RF", "C", "rough"]),
+    "measurement.adapter": st.sampled_from(["", "Flange with thread"]),
+    "measurement.connection_standard": st.sampled_from(["", "EN 1092-1", "ASME B16.5", "ISO 228-1", "own"]),
+    "measurement.connection_size": st.sampled_from(["", "DN 65", "DN 80", "3 in", "G 1½", "wide"]),
+    "measurement.connection_rating": st.sampled_from(["", "PN 40", "class 150", "strong"]),
+    "measurement.connection_facing": st.sampled_from(["", "A", "B1", "RF", "D", "rough"]),
     "measurement.stilling_well": st.sampled_from(["", "DN 80"]),
     "vessel.capacity_from": st.sampled_from(["", "shape", "table"]),
     **dict.fromkeys(
@@ -239,8 +250,13 @@ MAKE = {
     "chamber": make_chamber_case,
     "rope": make_rope_case,
     "silo": lambda changes=None: make_silo_case(
-        {"vessel.inlet_radius": "1 m", "vessel.inlet_bearing": "90°", "nozzle.bearing": "0°",
-         "measurement.accuracy": "500 mm", **(changes or {})}
+        {
+            "vessel.inlet_radius": "1 m",
+            "vessel.inlet_bearing": "90°",
+            "nozzle.bearing": "0°",
+            "measurement.accuracy": "500 mm",
+            **(changes or {}),
+        }
     ),
     "agitator": lambda changes=None: with_agitator("270°", changes),
 }

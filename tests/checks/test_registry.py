@@ -43,9 +43,13 @@ def test_what_does_not_concern_a_good_radar_in_one_nozzle():
         "reach.between_taps": "no_taps",
         "reach.agitator": "none",
         "reach.heap": "no_solid",
+        "process.second_seal": "no_hazard",
         "process.dp_span": "other_principle",
         "process.dp_limits": "other_principle",
         "process.dp_density": "other_principle",
+        "mounting.internals": "none",
+        "mounting.aiming": "no_solid",
+        "mounting.centre": "level_roof",
         "mounting.taps": "no_taps",
         "mounting.probe_length": "no_probe",
     }

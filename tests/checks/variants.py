@@ -19,6 +19,9 @@ from tests.checks.builders import (
     make_seals_case,
     make_silo_case,
 )
+from tests.checks.variants_mounting import VARIANTS as MOUNTING_VARIANTS
+from tests.checks.variants_principles import PRINCIPLE_VARIANTS
+from tests.checks.variants_process import PROCESS_VARIANTS
 
 SOLID = {"m1": {"kind": "solid", "permittivity": "3"}}
 NO_DESIGN_MIN = {"vessel.design_temperature_min": None, "vessel.design_pressure_min": None}
@@ -63,6 +66,9 @@ def _before_sharing_was_noted() -> Case:
 
 
 VARIANTS: dict[tuple[str, str], Callable[[], Case]] = {
+    **PROCESS_VARIANTS,
+    **PRINCIPLE_VARIANTS,
+    **MOUNTING_VARIANTS,
     ("reach.range", "ok"): make_case,
     ("reach.range", "short"): lambda: make_case({"medium.permittivity": "1.7"}),
     ("reach.range", "ok_class"): lambda: _ultrasonic("5 m"),

@@ -32,11 +32,12 @@ TEXTS: dict[str, dict[str, str]] = {
         "number": "T-401", "name": "Methanol storage tank", "drawing": "KRO-40-VD-0401", "drawing_revision": "2",
         "body": "vertical_cylinder", "bottom": "flat", "top": "flat", "diameter": "9.5 m", "cylinder_height": "12 m",
         "datum": "lowest_inside_point", "design_pressure_max": "0.02 bar(g)", "design_pressure_min": "-0.006 bar(g)",
-        "design_temperature_max": "65 °C", "design_temperature_min": "-20 °C", "overflow_level": "11.6 m",
+        "design_temperature_max": "65 °C", "design_temperature_min": "-10 °C", "overflow_level": "11.6 m",
         "inflow_max": "120 m³/h", "outflow_max": "80 m³/h", "note": "Nitrogen blanket; floating suction.",
     },
     "measurement": {
-        "duty": "inventory", "arrangement": "one_nozzle", "accuracy": "5 mm", "lrv": "0.2 m", "urv": "11.4 m",
+        "duty": "inventory", "arrangement": "one_nozzle", "adapter": "Flange with thread", "second_seal": "yes",
+        "accuracy": "5 mm", "lrv": "0.2 m", "urv": "11.4 m",
         "direction": "direct", "failure_current": "high", "damping": "5 s", "note": "Sun shade required.",
     },
     "nozzle": {

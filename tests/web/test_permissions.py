@@ -30,6 +30,7 @@ def patterns(resolver: URLResolver | None = None) -> list[URLPattern]:
 
 OWN_GATE = {"log_in", "log_out"}
 VIEWS: dict[str, Any] = {str(pattern.name): pattern.callback for pattern in patterns() if pattern.name not in OWN_GATE}
+WRITING = [name for name, view in VIEWS.items() if view.permission.endswith((".change", ".accept"))]
 POST_ONLY = {name for name in VIEWS if name.endswith("_preview")}
 
 
@@ -50,8 +51,10 @@ def rows(plant: Plant) -> dict[str, Any]:
 def address(name: str, rows: dict[str, Any]) -> str:
     model = VIEWS[name].row_model
     kwargs = {} if model is None else {"uid": rows[model.__name__].uid}
-    if name == "sensor_class_view":
+    if name in ("sensor_class_view", "sensor_class_edit", "sensor_class_delete"):
         kwargs["class_uid"] = rows["SensorClassRow"].uid
+    if name.startswith("finding_"):
+        kwargs["code"] = "process.medium_kind"
     if name == "capacity_file":
         kwargs |= {"what": "table", "ending": "csv"}
     return reverse(name, kwargs=kwargs)
@@ -120,7 +123,7 @@ def test_each_role_reaches_what_the_table_says(client: Client, rows: dict[str, A
 
 @pytest.mark.django_db
 @pytest.mark.parametrize("role", list(Role))
-@pytest.mark.parametrize("name", [name for name, view in VIEWS.items() if view.permission.endswith(".change")])
+@pytest.mark.parametrize("name", WRITING)
 def test_writing_needs_the_role_too(client: Client, rows: dict[str, Any], role: Role, name: str) -> None:
     person = make_user()
     Membership.objects.create(user=person, plant=rows["Plant"], role=role)

@@ -122,6 +122,7 @@ def is_inside(geometry: LyingGeometry, level_m: float, x_m: float, y_m: float) -
     return True
 
 
+@lru_cache(maxsize=20_000)  # a beam is followed down the same vessel whenever one of its inputs is typed
 def wall_distance_m(geometry: LyingGeometry, width_ratio: float, level_m: float, x_m: float, y_m: float) -> float:
     """Horizontal distance from a place to the nearest wall at a level; NaN where the place is not inside there.
 
