@@ -6,6 +6,7 @@ a strapping table that is not loaded yet.
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Any
 
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -133,7 +134,7 @@ def _contradictions(table: Table, row: StrappingTable, known: VesselShape) -> li
     if known.shape is None:
         return []
     tolerance = row.quantity("tolerance").si
-    options = {} if tolerance is None else {"shape_tolerance": tolerance}
+    options: dict[str, Any] = {} if tolerance is None else {"shape_tolerance": tolerance}
     problems = validate(table.levels_m, table.volumes_m3, shape=known.shape, **options)
     rows = {one.row for one in problems if one.code in ("above_vessel", "against_shape", "negative_level")}
     if not rows:

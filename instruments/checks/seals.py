@@ -114,8 +114,10 @@ def second_seal(case: Case, frame: Frame) -> Finding:
     """A second process seal where the medium is toxic, or burns behind a plastic window; practice, no dust."""
     if frame.arrangement == "none":
         return not_applicable(SECOND, "arrangement", ("measurement.arrangement",))
-    held = (case.medium_of(row) for row in case.operating_cases)
-    media = [medium for medium in held if medium is not None and medium.text("kind") != "solid"]
+    held = [medium for row in case.operating_cases if (medium := case.medium_of(row)) is not None]
+    if not held:
+        return missing_finding(SECOND, missing_field("case.medium"), place="nozzle")
+    media = [medium for medium in held if medium.text("kind") != "solid"]
     fields = ("medium.hazards", "medium.toxicity", "medium.flammability", "measurement.second_seal")
     toxic = next((medium for medium in media if _says(medium, "toxi", "toxicity")), None)
     burning = next((medium for medium in media if _says(medium, "flammable", "flammability")), None)

@@ -20,7 +20,7 @@ MEDIUM_KINDS = (
     "hydrochloric_acid", "concentrated_sulfuric_acid", "nitric_acid", "organic_acid", "caustic", "chlorides",
     "hot_chlorides", "wet_chlorine", "molten_alkali_metal", "fluorine",
 )  # fmt: skip
-KINDS_OF_MATERIAL = ("elastomer", "plastic", "metal")
+KINDS_OF_MATERIAL = ("elastomer", "plastic", "metal", "mineral")
 NOTES = ("", "special", "methanol", "cracking", "crevice")
 
 TemperatureVerdict = Literal["within", "special_compound", "below", "above"]
@@ -32,7 +32,7 @@ class Material:
 
     minimum_k, maximum_k   what every usual compound stands
     special_minimum_k, special_maximum_k   what some compounds stand beyond that; None where nothing is said
-    kind                   elastomer, plastic (not elastic) or metal
+    kind                   elastomer, plastic (not elastic), metal or mineral (ceramic, glass, graphite)
     origin                 practice or memory
     """
 

@@ -47,11 +47,25 @@ def _by_place(findings: Sequence[Finding]) -> dict[tuple[str, str], Finding]:
     return found
 
 
+def _pairs(
+    old: dict[tuple[str, str], Finding], new: dict[tuple[str, str], Finding]
+) -> list[tuple[Finding | None, Finding | None]]:
+    """Findings of the same check and place; a check's only finding on each side is the same one at another place."""
+    pairs: list[tuple[Finding | None, Finding | None]] = [(old[key], new[key]) for key in sorted({*old} & {*new})]
+    left, right = sorted({*old} - {*new}), sorted({*new} - {*old})
+    for key in left:
+        alike = [other for other in right if other[0] == key[0]]
+        if len(alike) == 1 and sum(one[0] == key[0] for one in left) == 1:
+            pairs.append((old[key], new[alike[0]]))
+            right.remove(alike[0])
+        else:
+            pairs.append((old[key], None))
+    return [*pairs, *((None, new[key]) for key in right)]
+
+
 def _shifts(before: Sequence[Finding], after: Sequence[Finding], units: PlantUnits, draft: Draft) -> list[Shift]:
-    old, new = _by_place(before), _by_place(after)
     shifts = []
-    for key in sorted({*old, *new}):
-        was, now = old.get(key), new.get(key)
+    for was, now in _pairs(_by_place(before), _by_place(after)):
         grades = (was.grade.value if was else "", now.grade.value if now else "")
         if grades[0] == grades[1]:
             continue

@@ -22,7 +22,8 @@ PRINTING = [one for one in REGISTRY if one.prints]
 ELSEWHERE = {"measurement.vessel", "measurement.sensor_class", "case.medium", "case.kind"}
 # The box and the heading say these in their own words.
 OTHER_LABELS = {"measurement.holds": "HOLD", "case.name": "Operating case"}
-FIXED = {"measurement.arrangement": "chamber", "tag.text": "LT-4001"}
+# A kind other than "named" prints beside the name of its case.
+FIXED = {"measurement.arrangement": "chamber", "tag.text": "LT-4001", "case.kind": "normal"}
 UNITS = PlantUnits()
 
 
