@@ -269,6 +269,15 @@ def _by_sound(case: Case, row: Row) -> _Ratio:
         return _Ratio(contradiction("case.temperature"))
     typed = row.text("gas").strip() or medium.text("gas").strip()
     name = find_gas(typed) if typed else "air"
+    if not typed:
+        # An empty field means air only where the vessel is open to it.
+        pressure = known_or_missing(row.si("pressure"), "case.pressure")
+        atmosphere = known_or_missing(case.plant.si("atmosphere"), "plant.atmosphere")
+        known = all_known(pressure, atmosphere)
+        if known is None:
+            return _Ratio(lacks(pressure, atmosphere))
+        if margin_of(known[1] + ATMOSPHERIC_WITHIN_PA, known[0]) < 0 or medium.text("kind") == "liquefied_gas":
+            return _Ratio(missing_field("case.gas"))
     sound = gas_sound_m_s(name, temperature.value) if name in GASES else None
     air = gas_sound_m_s("air", temperature.value)
     if sound is None or air is None:

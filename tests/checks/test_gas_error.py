@@ -101,6 +101,17 @@ def test_ultrasonic_in_another_gas():
     assert finding_of(unknown, CODE).missing == ("case.gas",)
 
 
+def test_ultrasonic_below_a_gas_that_nobody_named():
+    """Air only where the vessel is open to it; in a closed one nothing is assumed."""
+    open_one = {
+        "medium.gas": "", "case.Normal.pressure": "0 bar(g)", "case.Maximum.pressure": "0 bar(g)",
+        "measurement.lrv": "5 m",
+    }  # fmt: skip
+    assert finding_of(make_case(open_one, sensor_class=ULTRASONIC), CODE).grade is not Grade.MISSING
+    closed = {**open_one, "case.Normal.pressure": "3 bar(g)"}
+    assert finding_of(make_case(closed, sensor_class=ULTRASONIC), CODE).missing == ("case.gas",)
+
+
 def test_radar_in_a_tube():
     """Mode TE11, 26 GHz in 60 mm: 1/√(1 − (1.841·11.53/(π·60))²) − 1 = 0.640 %."""
     tube = {"medium.permittivity_vapour": "1", "measurement.accuracy": "5 mm"}
