@@ -85,10 +85,18 @@ def test_volumes_agree_with_the_fluids_library(both: tuple[Shape, Any], share: f
 @settings(deadline=None, max_examples=60)
 @given(with_a_twin(), st.floats(0.001, 0.999))
 def test_levels_agree_with_the_fluids_library(both: tuple[Shape, Any], share: float):
-    """Their inverse by Brent's root finder; the default one, a spline, is only good to millimetres."""
+    """Their inverse by Brent's root finder; the default one, a spline, is only good to millimetres.
+
+    Where their root finder stops early, as in a shallow vessel of two unlike heads, their level is as far off as the
+    volume that it leaves, by the surface; their own volume at our level has to be the one asked for in any case.
+    """
     ours, theirs = both
     volume = share * theirs.V_total
-    assert ours.level_m(volume) == pytest.approx(theirs.h_from_V(volume, method="brenth"), abs=1e-6)
+    level = ours.level_m(volume)
+    assert theirs.V_from_h(level) == pytest.approx(volume, rel=1e-9, abs=1e-9)
+    their_level = theirs.h_from_V(volume, method="brenth")
+    left = abs(theirs.V_from_h(their_level) - volume) / ours.surface_area_m2(min(their_level, ours.height_m))
+    assert level == pytest.approx(their_level, abs=1e-6 + 2 * left)
 
 
 @given(lengths, lengths, lengths)
