@@ -15,6 +15,7 @@ from instruments.services.acceptances import acceptances_of
 from instruments.services.cases import build_case, with_all_inputs
 from instruments.views.measurements import loaded
 from project.accounts.access import allowed
+from project.responses import PDF, file_response
 
 MOST_ON_A_SHEET = 60
 
@@ -39,7 +40,7 @@ def measurement_datasheet(request: HttpRequest, measurement: Measurement) -> Htt
         invented=plant.invented,
     )
     pdf = datasheet_pdf(case, head, results.findings, results.figures, translate=_, accepted=results.accepted)
-    return pdf_response(pdf, f"{plant.code}-{measurement.tag.text}-datasheet")
+    return file_response(pdf, PDF, f"{plant.code}-{measurement.tag.text}-datasheet")
 
 
 def _candidates(measurement: Measurement) -> QuerySet[Measurement]:
@@ -85,7 +86,7 @@ def common_sheet(request: HttpRequest, measurement: Measurement) -> HttpResponse
     )
     findings = [results_of(case).findings for case in cases]
     pdf = common_sheet_pdf(cases, head, findings, translate=_)
-    return pdf_response(pdf, f"{plant.code}-common-sheet")
+    return file_response(pdf, PDF, f"{plant.code}-common-sheet")
 
 
 def is_uuid(text: str) -> bool:
@@ -94,12 +95,3 @@ def is_uuid(text: str) -> bool:
     except ValueError:
         return False
     return True
-
-
-def pdf_response(pdf: bytes, name: str) -> HttpResponse:
-    """A PDF shown in place, under a plain ASCII name: tags may hold what a header or a file system would not take."""
-    plain = "".join(one if one.isascii() and (one.isalnum() or one in "-_") else "_" for one in name)
-    response = HttpResponse(pdf, content_type="application/pdf")
-    response["Content-Disposition"] = f'inline; filename="{plain}.pdf"'
-    response["X-Content-Type-Options"] = "nosniff"
-    return response
